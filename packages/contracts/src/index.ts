@@ -1,1 +1,1 @@
-export {};
+export * from './maker-documents.js';
