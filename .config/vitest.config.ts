@@ -1,10 +1,11 @@
+import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
   test: {
     projects: [
       {
-        root: '..',
+        root: fileURLToPath(new URL('..', import.meta.url)),
         test: {
           name: 'unit',
           include: ['packages/**/*.spec.ts', 'apps/**/*.spec.ts', 'tests/published/**/*.spec.ts'],

@@ -1,1 +1,9 @@
-export {};
+export * from './errors.js';
+export * from './roles.js';
+export * from './lifecycles/lifecycle.js';
+export * from './lifecycles/order.js';
+export * from './lifecycles/lens.js';
+export * from './lifecycles/return.js';
+export * from './case-stage.js';
+export * from './specification.js';
+export * from './measurements/kinds.js';

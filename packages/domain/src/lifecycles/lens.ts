@@ -1,0 +1,57 @@
+import type { Lifecycle } from './lifecycle.js';
+
+/** The states of one lens unit, from the day its parcel was opened. */
+export const lensStates = [
+  'in_stock',
+  'quarantined',
+  'reserved',
+  'implanted',
+  'explanted',
+  'returning',
+  'returned',
+  'credited',
+  'expired',
+  'discarded',
+] as const;
+export type LensState = (typeof lensStates)[number];
+
+export const lensEvents = [
+  'release',
+  'reserve',
+  'unreserve',
+  'implant',
+  'explant',
+  'send-back',
+  'arrive-at-maker',
+  'credit',
+  'expire',
+  'discard',
+] as const;
+export type LensEvent = (typeof lensEvents)[number];
+
+const theatre = ['surgeon', 'coordinator'] as const;
+const shelf = ['inventory', 'coordinator'] as const;
+
+/** A lens unit's lifecycle. It is born in stock or in quarantine, at the receiving desk. */
+export const lensLifecycle: Lifecycle<LensState, LensEvent> = {
+  name: 'lens',
+  states: lensStates,
+  first: ['in_stock', 'quarantined'],
+  steps: [
+    { event: 'release', from: ['quarantined'], to: 'in_stock', by: ['surgeon'] },
+    { event: 'reserve', from: ['in_stock'], to: 'reserved', by: [...shelf, 'surgeon'] },
+    { event: 'unreserve', from: ['reserved'], to: 'in_stock', by: shelf },
+    { event: 'implant', from: ['reserved'], to: 'implanted', by: theatre },
+    { event: 'explant', from: ['implanted'], to: 'explanted', by: theatre },
+    { event: 'send-back', from: ['in_stock', 'quarantined', 'explanted'], to: 'returning', by: shelf },
+    { event: 'arrive-at-maker', from: ['returning'], to: 'returned', by: ['maker', ...shelf] },
+    { event: 'credit', from: ['returned'], to: 'credited', by: ['maker', ...shelf] },
+    { event: 'expire', from: ['in_stock', 'reserved'], to: 'expired', by: ['inventory'] },
+    {
+      event: 'discard',
+      from: ['in_stock', 'quarantined', 'explanted', 'expired'],
+      to: 'discarded',
+      by: ['inventory'],
+    },
+  ],
+};

@@ -1,0 +1,97 @@
+import type { Lifecycle } from './lifecycle.js';
+
+/** The states of an order, in the order in which an untroubled one meets them, troubles last. */
+export const orderStates = [
+  'draft',
+  'submitted',
+  'changes_requested',
+  'approved',
+  'queued',
+  'sent',
+  'send_failed',
+  'acknowledged',
+  'shipped',
+  'arrived',
+  'accepted',
+  'quarantined',
+  'rejected',
+  'declined',
+  'cancelled',
+] as const;
+export type OrderState = (typeof orderStates)[number];
+
+/** What can happen to an order. */
+export const orderEvents = [
+  'amend',
+  'submit',
+  'request-changes',
+  'sign',
+  'place',
+  'deliver',
+  'fail',
+  'retry',
+  'acknowledge',
+  'promise',
+  'decline',
+  'ship',
+  'arrive',
+  'accept',
+  'quarantine',
+  'release',
+  'reject',
+  'cancel',
+] as const;
+export type OrderEvent = (typeof orderEvents)[number];
+
+const office = ['coordinator', 'surgeon'] as const;
+const shelf = ['inventory', 'coordinator'] as const;
+/** A maker answers by a signed message; a coordinator may enter an answer that came by telephone or mail. */
+const answer = ['maker', 'coordinator'] as const;
+
+/**
+ * The order's lifecycle. `amend` voids a signature (the specification it bound to is gone), so it leads back to
+ * draft from everywhere before the order leaves the house. Once sent, only the maker's answer or an arrival moves it.
+ */
+export const orderLifecycle: Lifecycle<OrderState, OrderEvent> = {
+  name: 'order',
+  states: orderStates,
+  first: ['draft'],
+  steps: [
+    { event: 'submit', from: ['draft'], to: 'submitted', by: office },
+    {
+      event: 'amend',
+      from: ['draft', 'changes_requested', 'submitted', 'approved', 'send_failed'],
+      to: 'draft',
+      by: office,
+    },
+    { event: 'sign', from: ['submitted'], to: 'approved', by: ['surgeon'] },
+    { event: 'request-changes', from: ['submitted'], to: 'changes_requested', by: ['surgeon'] },
+    { event: 'place', from: ['approved'], to: 'queued', by: ['coordinator'] },
+    { event: 'deliver', from: ['queued'], to: 'sent', by: ['worker'] },
+    { event: 'fail', from: ['queued'], to: 'send_failed', by: ['worker'] },
+    { event: 'retry', from: ['send_failed'], to: 'queued', by: ['coordinator'] },
+    { event: 'acknowledge', from: ['sent'], to: 'acknowledged', by: answer },
+    { event: 'promise', from: ['acknowledged'], to: 'acknowledged', by: answer },
+    { event: 'decline', from: ['sent', 'acknowledged'], to: 'declined', by: answer },
+    { event: 'ship', from: ['sent', 'acknowledged'], to: 'shipped', by: answer },
+    { event: 'arrive', from: ['sent', 'acknowledged', 'shipped'], to: 'arrived', by: shelf },
+    { event: 'accept', from: ['arrived'], to: 'accepted', by: shelf },
+    { event: 'quarantine', from: ['arrived'], to: 'quarantined', by: shelf },
+    { event: 'release', from: ['quarantined'], to: 'accepted', by: ['surgeon'] },
+    { event: 'reject', from: ['quarantined'], to: 'rejected', by: ['surgeon', 'inventory'] },
+    {
+      event: 'cancel',
+      from: ['draft', 'changes_requested', 'submitted', 'approved', 'send_failed'],
+      to: 'cancelled',
+      by: office,
+    },
+  ],
+};
+
+/** Orders that are still to bring a lens: not yet accepted, and not given up. */
+export const liveOrderStates: readonly OrderState[] = orderStates.filter(
+  (state) => !['accepted', 'rejected', 'declined', 'cancelled'].includes(state),
+);
+
+/** Orders that are with the maker or on the way. */
+export const openWithMaker: readonly OrderState[] = ['sent', 'acknowledged', 'shipped'];

@@ -1,0 +1,43 @@
+/** The roles a person can hold, the same in every clinic of the network. */
+export const roles = ['surgeon', 'coordinator', 'inventory', 'administrator', 'auditor'] as const;
+export type Role = (typeof roles)[number];
+
+/** Who can take a step: a person in a role, the maker (by a signed message) or the dispatch worker. */
+export const actors = [...roles, 'maker', 'worker'] as const;
+export type ActorKind = (typeof actors)[number];
+
+const everyone = roles;
+const clinical = ['surgeon', 'coordinator'] as const;
+
+/**
+ * What each role may do besides the steps of the lifecycles, which carry their own `by`.
+ * The API enforces this table and the screens draw from it.
+ */
+export const permissions = {
+  'case.read': everyone,
+  'case.open': clinical,
+  'case.identity': clinical,
+  'case.measure': clinical,
+  'case.plan': clinical,
+  'case.schedule': ['coordinator', 'surgeon'],
+  'case.withdraw': clinical,
+  'case.close': ['surgeon'],
+  'case.implant': clinical,
+  'case.exchange': clinical,
+  'order.read': everyone,
+  'arrival.receive': ['inventory', 'coordinator'],
+  'lens.read': everyone,
+  'lens.return': ['inventory', 'coordinator'],
+  'lens.discard': ['inventory'],
+  'return.read': everyone,
+  'maker.read': everyone,
+  'people.read': everyone,
+  'audit.read': ['administrator', 'auditor'],
+} as const satisfies Record<string, readonly Role[]>;
+
+export type Permission = keyof typeof permissions;
+
+/** Whether a role may do a thing. */
+export function may(role: Role, permission: Permission): boolean {
+  return (permissions[permission] as readonly Role[]).includes(role);
+}
