@@ -1,1 +1,2 @@
-export {};
+export * from './calculation-error.js';
+export * from './optics/index.js';

@@ -1,0 +1,130 @@
+import { CalculationError, requireNumber } from '../calculation-error.js';
+import { cornealPowerFactor, requireKeratometry } from './corneal-power.js';
+import { emptyVector, writeVector } from './power-vector.js';
+import { OPTICS_RANGES, requireSphereCylinder } from './ranges.js';
+import { stepAlong } from './step-along.js';
+import type { MutablePowerVector, PhakicEye } from './types.js';
+
+/**
+ * Refractive index of aqueous, without unit.
+ * @source van der Heijde 1988; Holladay. Am J Ophthalmol 1993;116:63-66
+ */
+export const AQUEOUS_INDEX = 1.336;
+
+/** How far the lens plane lies in front of the crystalline lens when a design does not say, in mm. */
+export const DEFAULT_LENS_PLANE_OFFSET_MM = 0.6;
+
+/** An eye turned into the vergences that every calculation starts from, in dioptres. */
+export interface EyeOptics {
+  /** Net corneal power. */
+  readonly cornea: MutablePowerVector;
+  /** Vergence at the lens plane that focuses on the retina: step(K + R). */
+  readonly needed: MutablePowerVector;
+  /** Vergence at the lens plane that leaves the target: step(K + T). */
+  readonly wanted: MutablePowerVector;
+  /** Distance from cornea to lens plane over the index, in metres. */
+  reducedDepth: number;
+  /** Vertex distance in metres. */
+  vertex: number;
+}
+
+/** An EyeOptics of nothing, to write into. */
+export function emptyOptics(): EyeOptics {
+  return {
+    cornea: emptyVector(),
+    needed: emptyVector(),
+    wanted: emptyVector(),
+    reducedDepth: 0.5,
+    vertex: 0.5,
+  };
+}
+
+/**
+ * Distance in millimetres from the front of the cornea to the lens plane:
+ * depth from the endothelium + corneal thickness - offset. Throws CalculationError when it is not above 0.
+ * @example lensDistanceMm({ anteriorChamberDepthMm: 3.1, cornealThicknessUm: 500, lensPlaneOffsetMm: 0.6 }) // 3.0
+ */
+export function lensDistanceMm(
+  eye: Pick<PhakicEye, 'anteriorChamberDepthMm' | 'cornealThicknessUm' | 'lensPlaneOffsetMm'>,
+): number {
+  const depth = requireNumber(
+    'anteriorChamberDepthMm',
+    eye.anteriorChamberDepthMm,
+    OPTICS_RANGES.anteriorChamberDepthMm,
+  );
+  const thickness = requireNumber(
+    'cornealThicknessUm',
+    eye.cornealThicknessUm,
+    OPTICS_RANGES.cornealThicknessUm,
+  );
+  const offset = requireNumber(
+    'lensPlaneOffsetMm',
+    eye.lensPlaneOffsetMm ?? DEFAULT_LENS_PLANE_OFFSET_MM,
+    OPTICS_RANGES.lensPlaneOffsetMm,
+  );
+  const distance = depth + thickness / 1000 - offset;
+  if (distance > 0) return distance;
+  throw new CalculationError(
+    'input.contradiction',
+    'lensPlaneOffsetMm',
+    offset,
+    'less than chamber depth and corneal thickness together',
+  );
+}
+
+/**
+ * The chamber depth from the endothelium in millimetres, from a depth that was measured from the
+ * epithelium and therefore holds the cornea too.
+ * @example depthFromEndotheliumMm(3.6, 500) // 3.1
+ */
+export function depthFromEndotheliumMm(depthFromEpitheliumMm: number, cornealThicknessUm: number): number {
+  requireNumber('cornealThicknessUm', cornealThicknessUm, OPTICS_RANGES.cornealThicknessUm);
+  requireNumber('depthFromEpitheliumMm', depthFromEpitheliumMm, { min: 1, max: 8, unit: 'mm' });
+  return requireNumber(
+    'anteriorChamberDepthMm',
+    depthFromEpitheliumMm - cornealThicknessUm / 1000,
+    OPTICS_RANGES.anteriorChamberDepthMm,
+  );
+}
+
+/** Checks the eye and writes its vergences into `out`; throws CalculationError for what cannot be. */
+export function writeOptics(eye: PhakicEye, out: EyeOptics): EyeOptics {
+  const { refraction, keratometry, target } = eye;
+  requireSphereCylinder('refraction', refraction, OPTICS_RANGES.sphereD, OPTICS_RANGES.cylinderD);
+  requireNumber('refraction.vertexMm', refraction.vertexMm, OPTICS_RANGES.vertexMm);
+  requireKeratometry('keratometry', keratometry);
+  out.vertex = refraction.vertexMm / 1000;
+  out.reducedDepth = lensDistanceMm(eye) / 1000 / AQUEOUS_INDEX;
+  const factor = cornealPowerFactor(keratometry);
+  const steepD = keratometry.steepD * factor;
+  const cylinderD = keratometry.flatD * factor - steepD;
+  writeVector(steepD, cylinderD, keratometry.steepAxisDeg, out.cornea);
+  writeVector(refraction.sphereD, refraction.cylinderD, refraction.axisDeg, out.needed);
+  throughCornea(out.needed, out, 'refraction');
+  if (target === undefined) {
+    writeVector(0, 0, 0, out.wanted);
+  } else {
+    requireSphereCylinder('target', target, OPTICS_RANGES.sphereD, OPTICS_RANGES.cylinderD);
+    writeVector(target.sphereD, target.cylinderD, target.axisDeg, out.wanted);
+  }
+  throughCornea(out.wanted, out, 'target');
+  return out;
+}
+
+/** Takes a spectacle-plane vergence in place to the cornea, through it and on to the lens plane. */
+export function throughCornea(vector: MutablePowerVector, eye: EyeOptics, field: string): void {
+  stepAlong(vector, eye.vertex, field);
+  vector.meanD += eye.cornea.meanD;
+  vector.j0D += eye.cornea.j0D;
+  vector.j45D += eye.cornea.j45D;
+  stepAlong(vector, eye.reducedDepth, field);
+}
+
+/** Takes a lens-plane vergence in place back out to the spectacle plane: undoes `throughCornea`. */
+export function backToSpectacles(vector: MutablePowerVector, eye: EyeOptics, field: string): void {
+  stepAlong(vector, -eye.reducedDepth, field);
+  vector.meanD -= eye.cornea.meanD;
+  vector.j0D -= eye.cornea.j0D;
+  vector.j45D -= eye.cornea.j45D;
+  stepAlong(vector, -eye.vertex, field);
+}

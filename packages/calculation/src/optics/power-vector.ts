@@ -1,0 +1,96 @@
+import { requireSphereCylinder } from './ranges.js';
+import type { MutablePowerVector, PowerVector, SphereCylinder } from './types.js';
+
+const RADIANS_PER_DEGREE = Math.PI / 180;
+
+/** Cylinders below this are rounding left-overs of the arithmetic: they have no axis. In dioptres. */
+const NO_CYLINDER_D = 1e-9;
+
+/**
+ * The power vector of a sphero-cylinder in either form: M = S + C/2, J0 = -(C/2) cos 2A,
+ * J45 = -(C/2) sin 2A, in dioptres. Throws CalculationError for a number that is not finite or an
+ * axis outside 0 to 180.
+ * @source Thibos, Wheeler, Horner. Optom Vis Sci 1997;74:367-375
+ * @example powerVector({ sphereD: -8, cylinderD: -4, axisDeg: 30 }) // M -10, J0 1.000, J45 1.732
+ */
+export function powerVector(value: SphereCylinder): PowerVector {
+  requireSphereCylinder('', value);
+  return writeVector(value.sphereD, value.cylinderD, value.axisDeg, emptyVector());
+}
+
+/**
+ * The sphero-cylinder of a power vector, in minus form with 0 ≤ axis < 180; a cylinder of 0 has axis 0.
+ * @example sphereCylinder({ meanD: -10, j0D: 1, j45D: 1.732 }) // -8.00 / -4.00 x 30
+ */
+export function sphereCylinder(vector: PowerVector): SphereCylinder {
+  return fromComponents(vector.meanD, vector.j0D, vector.j45D);
+}
+
+/**
+ * Thibos' blur strength √(M² + J0² + J45²) in dioptres, 0 or more: the length of the power vector.
+ * @source Thibos, Wheeler, Horner. Optom Vis Sci 1997;74:367-375
+ * @example blurD(powerVector({ sphereD: -8, cylinderD: -4, axisDeg: 30 })) // 10.198
+ */
+export function blurD(vector: PowerVector): number {
+  return Math.sqrt(vector.meanD * vector.meanD + vector.j0D * vector.j0D + vector.j45D * vector.j45D);
+}
+
+/**
+ * The spherical equivalent S + C/2 in dioptres, the same in both forms.
+ * @example sphericalEquivalentD({ sphereD: -8, cylinderD: -4, axisDeg: 30 }) // -10
+ */
+export function sphericalEquivalentD(value: SphereCylinder): number {
+  return value.sphereD + value.cylinderD / 2;
+}
+
+/**
+ * Brings any finite angle to the same axis with 0 ≤ axis < 180 degrees.
+ * @example normalAxisDeg(180) // 0
+ */
+export function normalAxisDeg(angleDeg: number): number {
+  const turned = angleDeg - 180 * Math.floor(angleDeg / 180);
+  return turned >= 180 - 1e-10 ? 0 : turned + 0;
+}
+
+/**
+ * The turn in degrees that brings one axis onto another the short way: above -90, at most +90,
+ * positive counter-clockwise as one faces the eye.
+ * @example turnDeg(45, 30) // -15
+ */
+export function turnDeg(fromDeg: number, toDeg: number): number {
+  const turn = normalAxisDeg(toDeg - fromDeg);
+  return turn > 90 ? turn - 180 : turn;
+}
+
+/** A power vector of nothing, to write into. */
+export function emptyVector(): MutablePowerVector {
+  return { meanD: 0.5, j0D: 0.5, j45D: 0.5 };
+}
+
+/** Writes M, J0 and J45 of a sphero-cylinder into `out` and returns it; checks nothing. */
+export function writeVector(
+  sphereD: number,
+  cylinderD: number,
+  axisDeg: number,
+  out: MutablePowerVector,
+): MutablePowerVector {
+  const half = cylinderD / 2;
+  const double = 2 * axisDeg * RADIANS_PER_DEGREE;
+  out.meanD = sphereD + half;
+  out.j0D = -half * Math.cos(double);
+  out.j45D = -half * Math.sin(double);
+  return out;
+}
+
+/** The sphero-cylinder of three components, in minus form; checks nothing. */
+export function fromComponents(meanD: number, j0D: number, j45D: number): SphereCylinder {
+  const half = Math.sqrt(j0D * j0D + j45D * j45D);
+  // Adding 0 turns a negative zero into a plain one, which prints as people expect.
+  if (half < NO_CYLINDER_D) return { sphereD: meanD + 0, cylinderD: 0, axisDeg: 0 };
+  const axis = Math.atan2(j45D, j0D) / (2 * RADIANS_PER_DEGREE);
+  return {
+    sphereD: meanD + half + 0,
+    cylinderD: -2 * half,
+    axisDeg: normalAxisDeg(axis),
+  };
+}
