@@ -20,12 +20,12 @@ export interface Specification {
   readonly sphereD: number;
   /** Lens cylinder, dioptres, minus form: zero or below. */
   readonly cylinderD: number;
-  /** Lens axis, degrees, 0 to 179. */
-  readonly axisDeg: number;
+  /** Lens axis, degrees, 1 to 180 as labels print it; null exactly when the cylinder is 0. */
+  readonly axisDeg: number | null;
   /** Overall length, millimetres. */
   readonly lengthMm: number;
   /** The refraction aimed at, spectacle plane, minus form. */
-  readonly target: { readonly sphereD: number; readonly cylinderD: number; readonly axisDeg: number };
+  readonly target: { readonly sphereD: number; readonly cylinderD: number; readonly axisDeg: number | null };
   /** The serial of the lens in the eye that this one replaces, for an exchange. */
   readonly replacesSerial: string | null;
 }
@@ -57,4 +57,11 @@ function flat(spec: Specification): Record<string, string | number | null> {
     targetCylinderD: target.cylinderD,
     targetAxisDeg: target.axisDeg,
   };
+}
+
+/** An axis as labels and orders print it: whole degrees 1 to 180 (0 reads 180), null without a cylinder. */
+export function printedAxis(cylinderD: number, axisDeg: number | null): number | null {
+  if (cylinderD === 0 || axisDeg === null) return null;
+  const whole = Math.round(axisDeg) % 180;
+  return whole <= 0 ? whole + 180 : whole;
 }

@@ -1,0 +1,67 @@
+import { eyes } from '@lensferry/domain';
+import { z } from 'zod';
+import { Id, PlainDate, Sentence, ShortText } from './common.js';
+import { OrderSummary } from './orders.js';
+
+/** What stands on the label in front of the person, as scanned or typed. Nothing is filled in for them. */
+export const LabelEntry = z
+  .strictObject({
+    /** The code as the scanner sent it; empty when there is none. */
+    text: z.string().max(400).default(''),
+    serial: ShortText.optional(),
+    lot: ShortText.optional(),
+    expiresOn: PlainDate.optional(),
+    eye: z.enum(eyes).optional(),
+    sphereD: z.number().optional(),
+    cylinderD: z.number().optional(),
+    axisDeg: z.int().min(1).max(180).nullable().optional(),
+    lengthMm: z.number().optional(),
+    caseCode: ShortText.optional(),
+  })
+  .meta({ id: 'LabelEntry' });
+export type LabelEntry = z.infer<typeof LabelEntry>;
+
+export const FieldVerdict = z
+  .object({
+    field: z.string(),
+    expected: z.union([z.string(), z.number(), z.null()]),
+    found: z.union([z.string(), z.number(), z.null()]),
+    verdict: z.enum(['match', 'mismatch', 'not on label']),
+  })
+  .meta({ id: 'FieldVerdict' });
+export type FieldVerdict = z.infer<typeof FieldVerdict>;
+
+/** What was read, which order it can belong to, and how it compares with it. */
+export const ArrivalReading = z
+  .object({
+    scheme: z.string(),
+    warnings: z.array(z.string()),
+    found: z.record(z.string(), z.union([z.string(), z.number(), z.null()])),
+    /** The order this unit belongs to, when one does. */
+    order: OrderSummary.nullable(),
+    /** Orders that wait for a parcel, when the label alone does not decide. */
+    candidates: z.array(OrderSummary),
+    comparison: z.array(FieldVerdict),
+    /** Fields that the code doesn't hold and the person still has to read off the pack. */
+    missing: z.array(z.string()),
+    verdict: z.enum(['match', 'mismatch', 'incomplete', 'unknown', 'seen before']),
+    sentence: z.string(),
+  })
+  .meta({ id: 'ArrivalReading' });
+export type ArrivalReading = z.infer<typeof ArrivalReading>;
+
+export const ReadArrival = z
+  .strictObject({ label: LabelEntry, orderId: Id.optional() })
+  .meta({ id: 'ReadArrival' });
+export type ReadArrival = z.infer<typeof ReadArrival>;
+
+/** Takes a unit in: onto the shelf and reserved to its case, or into quarantine with the reason. */
+export const ReceiveLens = z
+  .strictObject({
+    label: LabelEntry,
+    outcome: z.enum(['accept', 'quarantine']),
+    location: ShortText,
+    why: Sentence.optional(),
+  })
+  .meta({ id: 'ReceiveLens' });
+export type ReceiveLens = z.infer<typeof ReceiveLens>;

@@ -1,0 +1,73 @@
+import { eyes, lensStates, returnEvents, returnStates } from '@lensferry/domain';
+import { z } from 'zod';
+import { Amount, Id, Instant, pageOf, PlainDate, Sentence, ShortText, Version } from './common.js';
+
+export const LensSummary = z
+  .object({
+    id: Id,
+    serial: z.string(),
+    lot: z.string().nullable(),
+    expiresOn: PlainDate,
+    state: z.enum(lensStates),
+    stateSince: Instant,
+    location: z.string(),
+    version: Version,
+    maker: z.object({ id: Id, name: z.string() }),
+    clinic: z.object({ id: Id, name: z.string() }),
+    order: z.object({ id: Id, number: z.string() }),
+    case: z.object({ id: Id, code: z.string(), codeName: z.string(), eye: z.enum(eyes) }).nullable(),
+    lens: z.object({
+      eye: z.enum(eyes),
+      sphereD: z.number(),
+      cylinderD: z.number(),
+      axisDeg: z.number().nullable(),
+      lengthMm: z.number(),
+    }),
+    quarantineWhy: z.string().nullable(),
+    /** It expires before the theatre date of its case, or within sixty days. */
+    expiryWarning: z.string().nullable(),
+    returnId: Id.nullable(),
+    /** What the person who asks can do with it now. */
+    steps: z.array(z.enum(['release', 'reject', 'return', 'discard'])),
+  })
+  .meta({ id: 'LensSummary' });
+export type LensSummary = z.infer<typeof LensSummary>;
+export const LensPage = pageOf(LensSummary, 'LensPage');
+
+/** Starts sending a lens back. */
+export const StartReturn = z.strictObject({ version: Version, reason: Sentence }).meta({ id: 'StartReturn' });
+export type StartReturn = z.infer<typeof StartReturn>;
+
+export const ReturnSummary = z
+  .object({
+    id: Id,
+    number: z.string(),
+    state: z.enum(returnStates),
+    stateSince: Instant,
+    version: Version,
+    reason: z.string(),
+    windowClosesOn: PlainDate,
+    authorisation: z.string().nullable(),
+    tracking: z.string().nullable(),
+    creditExpected: Amount,
+    creditGot: Amount.nullable(),
+    currency: z.string(),
+    note: z.string().nullable(),
+    openedAt: Instant,
+    maker: z.object({ id: Id, name: z.string(), channel: z.enum(['https', 'by_hand']) }),
+    clinic: z.object({ id: Id, name: z.string(), timeZone: z.string() }),
+    lens: z.object({ id: Id, serial: z.string() }),
+    case: z.object({ id: Id, code: z.string(), codeName: z.string(), eye: z.enum(eyes) }).nullable(),
+    steps: z.array(z.enum(returnEvents)),
+  })
+  .meta({ id: 'ReturnSummary' });
+export type ReturnSummary = z.infer<typeof ReturnSummary>;
+export const ReturnPage = pageOf(ReturnSummary, 'ReturnPage');
+
+export const AuthoriseReturn = z
+  .strictObject({ version: Version, authorisation: ShortText })
+  .meta({ id: 'AuthoriseReturn' });
+export const HandOverReturn = z
+  .strictObject({ version: Version, tracking: ShortText })
+  .meta({ id: 'HandOverReturn' });
+export const CreditReturn = z.strictObject({ version: Version, amount: Amount }).meta({ id: 'CreditReturn' });

@@ -1,0 +1,145 @@
+import { z } from 'zod';
+import { Id, Instant, SpheroCylinder } from './common.js';
+
+/** Ten, fifty and ninety of a hundred lie below these. */
+export const Spread = z.object({ p10: z.number(), p50: z.number(), p90: z.number() }).meta({ id: 'Spread' });
+
+export const Finding = z
+  .object({
+    code: z.string(),
+    level: z.enum(['fine', 'caution', 'stop']),
+    message: z.string(),
+    /** Where the threshold comes from. */
+    source: z.string(),
+  })
+  .meta({ id: 'Finding' });
+export type Finding = z.infer<typeof Finding>;
+
+/** A lens that a maker can make, with the refraction it would leave. */
+export const LensOption = z
+  .object({
+    designVersionId: Id,
+    makerName: z.string(),
+    designName: z.string(),
+    sphereD: z.number(),
+    cylinderD: z.number(),
+    axisDeg: z.number().nullable(),
+    /** For a design made to a fixed axis: the turn to make in the eye, degrees, counter-clockwise positive. */
+    turnDeg: z.number(),
+    predicted: SpheroCylinder,
+    blurD: z.number(),
+    withinHalfD: z.number(),
+    withinOneD: z.number(),
+    sphericalEquivalentD: Spread,
+    cylinderLeftD: Spread,
+    quotedWorkingDays: z.int(),
+    madeToOrder: z.boolean(),
+    price: z.string(),
+    currency: z.string(),
+  })
+  .meta({ id: 'LensOption' });
+export type LensOption = z.infer<typeof LensOption>;
+
+export const SizeOption = z
+  .object({
+    lengthMm: z.number(),
+    vaultUm: Spread,
+    low: z.number(),
+    intended: z.number(),
+    high: z.number(),
+  })
+  .meta({ id: 'SizeOption' });
+export type SizeOption = z.infer<typeof SizeOption>;
+
+/** What a plan starts from: the refraction aimed at, at the spectacle plane. */
+export const PlanRequest = z
+  .strictObject({
+    target: z
+      .strictObject({
+        sphereD: z.number().min(-6).max(3),
+        cylinderD: z.number().min(-6).max(6),
+        axisDeg: z.number().min(0).max(180).nullable(),
+      })
+      .default({ sphereD: 0, cylinderD: 0, axisDeg: null }),
+  })
+  .meta({ id: 'PlanRequest' });
+export type PlanRequest = z.infer<typeof PlanRequest>;
+
+/** What a person chose from a plan; the API computes everything else again. */
+export const PlanChoice = z
+  .strictObject({
+    target: PlanRequest.shape.target,
+    designVersionId: Id,
+    sphereD: z.number().min(-40).max(40),
+    cylinderD: z.number().min(-20).max(0),
+    axisDeg: z.int().min(1).max(180).nullable(),
+    lengthMm: z.number().min(8).max(16),
+  })
+  .meta({ id: 'PlanChoice' });
+export type PlanChoice = z.infer<typeof PlanChoice>;
+
+/** The numbers taken from the measurements, each with the measurement it came from. */
+export const PlanInput = z
+  .object({
+    measurementIds: z.array(Id),
+    refraction: SpheroCylinder.extend({ vertexMm: z.number() }),
+    keratometry: z.object({
+      flatD: z.number(),
+      steepD: z.number(),
+      steepAxisDeg: z.number(),
+      index: z.number().nullable(),
+    }),
+    depthFromEndotheliumMm: z.number(),
+    cornealThicknessUm: z.number(),
+    kmaxD: z.number().nullable(),
+    coneDistanceMm: z.number().nullable(),
+    coneDirectionDeg: z.number().nullable(),
+    whiteToWhiteMm: z.number().nullable(),
+    sulcusMm: z.number().nullable(),
+    verticalSulcusMm: z.number().nullable(),
+    angleToAngleMm: z.number().nullable(),
+    lensRiseUm: z.number().nullable(),
+    lensThicknessMm: z.number().nullable(),
+  })
+  .meta({ id: 'PlanInput' });
+export type PlanInput = z.infer<typeof PlanInput>;
+
+/** What is computed for a case: the lens the eye needs, what can be made, and what each size would do. */
+export const PlanResult = z
+  .object({
+    input: PlanInput,
+    target: SpheroCylinder,
+    idealLens: SpheroCylinder,
+    options: z.array(LensOption),
+    /** Sizes with the vault each would give, for each design that could be chosen. */
+    sizing: z.array(
+      z.object({
+        designVersionId: Id,
+        basis: z.string(),
+        sizes: z.array(SizeOption),
+        suggestedLengthMm: z.number(),
+        reasons: z.array(z.string()),
+      }),
+    ),
+    findings: z.array(Finding),
+    cautions: z.array(z.string()),
+  })
+  .meta({ id: 'PlanResult' });
+export type PlanResult = z.infer<typeof PlanResult>;
+
+/** A plan on record. */
+export const PlanRecord = z
+  .object({
+    id: Id,
+    number: z.int(),
+    round: z.int(),
+    madeAt: Instant,
+    madeBy: z.string(),
+    choice: PlanChoice,
+    result: PlanResult,
+    /** The chosen lens as the plan judged it. */
+    chosen: LensOption,
+    chosenSize: SizeOption.nullable(),
+  })
+  .meta({ id: 'PlanRecord' });
+export type PlanRecord = z.infer<typeof PlanRecord>;

@@ -1,0 +1,37 @@
+import { roles } from '@lensferry/domain';
+import { z } from 'zod';
+import { Id, Instant } from './common.js';
+
+export const SignIn = z
+  .strictObject({ email: z.email().max(200), password: z.string().min(1).max(200) })
+  .meta({ id: 'SignIn' });
+export type SignIn = z.infer<typeof SignIn>;
+
+export const ClinicSummary = z
+  .object({ id: Id, code: z.string(), name: z.string(), timeZone: z.string() })
+  .meta({ id: 'ClinicSummary' });
+export type ClinicSummary = z.infer<typeof ClinicSummary>;
+
+/** Who is signed in, in which role and clinics, and until when. */
+export const CurrentSession = z
+  .object({
+    person: z.object({ id: Id, name: z.string(), email: z.string(), role: z.enum(roles) }),
+    clinics: z.array(ClinicSummary),
+    expiresAt: Instant,
+    now: Instant,
+    demo: z.boolean(),
+  })
+  .meta({ id: 'CurrentSession' });
+export type CurrentSession = z.infer<typeof CurrentSession>;
+
+export const PersonSummary = z
+  .object({
+    id: Id,
+    name: z.string(),
+    email: z.string(),
+    role: z.enum(roles),
+    clinics: z.array(ClinicSummary),
+    active: z.boolean(),
+  })
+  .meta({ id: 'PersonSummary' });
+export type PersonSummary = z.infer<typeof PersonSummary>;
