@@ -53,3 +53,22 @@ export function firstNonCset82(text: string): number {
   for (let i = 0; i < text.length; i += 1) if (!CSET_82.test(text.charAt(i))) return i;
   return -1;
 }
+
+const CSET_82_ORDER = `!"%&'()*+,-./0123456789:;<=>?ABCDEFGHIJKLMNOPQRSTUVWXYZ_abcdefghijklmnopqrstuvwxyz`;
+const GMN_ALPHABET = '23456789ABCDEFGHJKLMNPQRSTUVWXYZ';
+const PRIMES = [2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37, 41, 43, 47, 53, 59, 61, 67, 71, 73, 79, 83];
+
+/**
+ * True when the last two characters of a Global Model Number are its check character pair.
+ * @source GS1 General Specifications, section 7.9.5: prime weights from the right, modulo 1021.
+ */
+export function hasGmnCheckPair(model: string): boolean {
+  const body = model.slice(0, -2);
+  if (body.length < 1 || body.length > PRIMES.length || firstNonCset82(model) >= 0) return false;
+  let sum = 0;
+  for (let i = 0; i < body.length; i += 1) {
+    sum += CSET_82_ORDER.indexOf(body.charAt(i)) * (PRIMES[body.length - 1 - i] as number);
+  }
+  sum %= 1021;
+  return model.slice(-2) === GMN_ALPHABET.charAt(sum >> 5) + GMN_ALPHABET.charAt(sum & 31);
+}

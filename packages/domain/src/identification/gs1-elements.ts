@@ -70,7 +70,23 @@ export const GS1_ELEMENTS: ReadonlyMap<string, Gs1Format> = new Map<string, Gs1F
   ...range(91, 99, text(90)),
 ]);
 
-const PREDEFINED = new Set(['00', '01', '02', '03', '11', '12', '13', '14', '15', '16', '17', '18', '19', '20', '41']);
+const PREDEFINED = new Set([
+  '00',
+  '01',
+  '02',
+  '03',
+  '11',
+  '12',
+  '13',
+  '14',
+  '15',
+  '16',
+  '17',
+  '18',
+  '19',
+  '20',
+  '41',
+]);
 
 /**
  * True when elements that begin so have a predefined length and need no separator after them.

@@ -56,10 +56,15 @@ export function writeLensElement(lens: LabelLens): string {
   const sphere = inHundredths('sphereD', lens.sphereD);
   const cylinder = inHundredths('cylinderD', lens.cylinderD);
   const length = inHundredths('lengthMm', lens.lengthMm);
-  if (lens.eye !== 'RIGHT' && lens.eye !== 'LEFT') throw new LabelValueError('eye', lens.eye, 'RIGHT or LEFT');
+  if (lens.eye !== 'RIGHT' && lens.eye !== 'LEFT')
+    throw new LabelValueError('eye', lens.eye, 'RIGHT or LEFT');
   const eye = lens.eye === 'RIGHT' ? 'R' : 'L';
   if (!/^[A-Z]{2,5}-\d{4,6}[RL]$/.test(lens.caseCode) || !lens.caseCode.endsWith(eye)) {
-    throw new LabelValueError('caseCode', lens.caseCode, `a case code that ends in ${eye}, as EST-0042${eye}`);
+    throw new LabelValueError(
+      'caseCode',
+      lens.caseCode,
+      `a case code that ends in ${eye}, as EST-0042${eye}`,
+    );
   }
   const axis = lens.axisDeg;
   if (cylinder === 0 && axis !== null) throw new LabelValueError('axisDeg', axis, 'null without a cylinder');
@@ -90,7 +95,11 @@ export function looksLikeLensElement(text: string): boolean {
  */
 export function readLensElement(text: string, position = 0): LabelLens {
   const refuse = (why: string): never => {
-    throw new LabelError('label.lens-element', position, `${why}; scan again, or ask the maker for a new label.`);
+    throw new LabelError(
+      'label.lens-element',
+      position,
+      `${why}; scan again, or ask the maker for a new label.`,
+    );
   };
   const match = SHAPE.exec(text);
   if (!match) return refuse('The lens printed in element (91) is incomplete or garbled');
@@ -110,7 +119,8 @@ export function readLensElement(text: string, position = 0): LabelLens {
   try {
     if (writeLensElement(lens) === text) return lens;
   } catch (error) {
-    if (error instanceof LabelValueError) return refuse(`The lens in element (91) is impossible: ${error.field}`);
+    if (error instanceof LabelValueError)
+      return refuse(`The lens in element (91) is impossible: ${error.field}`);
     throw error;
   }
   return refuse('The lens in element (91) is not written in the one permitted way');

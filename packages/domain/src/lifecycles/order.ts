@@ -9,6 +9,7 @@ export const orderStates = [
   'queued',
   'sent',
   'send_failed',
+  'disputed',
   'acknowledged',
   'shipped',
   'arrived',
@@ -30,6 +31,7 @@ export const orderEvents = [
   'deliver',
   'fail',
   'retry',
+  'dispute',
   'acknowledge',
   'promise',
   'decline',
@@ -50,7 +52,10 @@ const answer = ['maker', 'coordinator'] as const;
 
 /**
  * The order's lifecycle. `amend` voids a signature (the specification it bound to is gone), so it leads back to
- * draft from everywhere before the order leaves the house. Once sent, only the maker's answer or an arrival moves it.
+ * draft from everywhere before the order leaves the house. A failed sending may still have reached the maker, so it
+ * can be tried again or given up but not amended. A maker that echoes another lens than the one ordered disputes the
+ * order: a coordinator clears it by telephone. A maker without a message channel is told by hand (`deliver` by a
+ * coordinator). Once sent, only the maker's answer or an arrival moves the order.
  */
 export const orderLifecycle: Lifecycle<OrderState, OrderEvent> = {
   name: 'order',
@@ -60,19 +65,20 @@ export const orderLifecycle: Lifecycle<OrderState, OrderEvent> = {
     { event: 'submit', from: ['draft'], to: 'submitted', by: office },
     {
       event: 'amend',
-      from: ['draft', 'changes_requested', 'submitted', 'approved', 'send_failed'],
+      from: ['draft', 'changes_requested', 'submitted', 'approved'],
       to: 'draft',
       by: office,
     },
     { event: 'sign', from: ['submitted'], to: 'approved', by: ['surgeon'] },
     { event: 'request-changes', from: ['submitted'], to: 'changes_requested', by: ['surgeon'] },
     { event: 'place', from: ['approved'], to: 'queued', by: ['coordinator'] },
-    { event: 'deliver', from: ['queued'], to: 'sent', by: ['worker'] },
+    { event: 'deliver', from: ['queued'], to: 'sent', by: ['worker', 'coordinator'] },
     { event: 'fail', from: ['queued'], to: 'send_failed', by: ['worker'] },
     { event: 'retry', from: ['send_failed'], to: 'queued', by: ['coordinator'] },
-    { event: 'acknowledge', from: ['sent'], to: 'acknowledged', by: answer },
+    { event: 'dispute', from: ['sent'], to: 'disputed', by: ['maker'] },
+    { event: 'acknowledge', from: ['sent', 'disputed'], to: 'acknowledged', by: answer },
     { event: 'promise', from: ['acknowledged'], to: 'acknowledged', by: answer },
-    { event: 'decline', from: ['sent', 'acknowledged'], to: 'declined', by: answer },
+    { event: 'decline', from: ['sent', 'disputed', 'acknowledged'], to: 'declined', by: answer },
     { event: 'ship', from: ['sent', 'acknowledged'], to: 'shipped', by: answer },
     { event: 'arrive', from: ['sent', 'acknowledged', 'shipped'], to: 'arrived', by: shelf },
     { event: 'accept', from: ['arrived'], to: 'accepted', by: shelf },
