@@ -7,3 +7,4 @@ export * from './lifecycles/return.js';
 export * from './case-stage.js';
 export * from './specification.js';
 export * from './measurements/kinds.js';
+export * from './identification/index.js';

@@ -67,7 +67,9 @@ grant execute on all functions in schema public to lensferry_app;
 
 -- The record is only ever added to.
 revoke update on audit_entry, maker_message, delivery, measurement, plan from lensferry_app;
-revoke all on _prisma_migrations from lensferry_app;
+do $$ begin
+  if to_regclass('_prisma_migrations') is not null then revoke insert, update on _prisma_migrations from lensferry_app; end if;
+end $$;
 
 -- What must never be, whatever the code does.
 create unique index one_live_order_a_round on lens_order (clinic_id, case_id, round)
