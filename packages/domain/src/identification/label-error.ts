@@ -1,3 +1,5 @@
+import { DomainError } from '../errors.js';
+
 /** What is wrong with a label, as a stable code that screens and tests may rely on. */
 export type LabelErrorCode =
   | 'label.empty'
@@ -19,30 +21,33 @@ export type LabelErrorCode =
  * A label that cannot be trusted. `message` is one sentence that says what to mend; `position` is the offset
  * (from 0) into the scanned text where the fault begins.
  */
-export class LabelError extends Error {
-  override readonly name = 'LabelError';
-  readonly code: LabelErrorCode;
-  readonly position: number;
+export class LabelError extends DomainError {
+  declare readonly code: LabelErrorCode;
 
-  constructor(code: LabelErrorCode, position: number, message: string) {
-    super(message);
-    this.code = code;
-    this.position = position;
+  constructor(
+    code: LabelErrorCode,
+    readonly position: number,
+    message: string,
+  ) {
+    super('invalid', code, message, { position });
   }
 }
 
 /** A value that cannot be written on a label, with the field, the value and what the field takes. */
-export class LabelValueError extends Error {
-  override readonly name = 'LabelValueError';
-  readonly code = 'label.value';
-  readonly field: string;
-  readonly value: unknown;
-  readonly range: string;
-
-  constructor(field: string, value: unknown, range: string) {
-    super(`${field} must be ${range}, not ${JSON.stringify(value) ?? String(value)}.`);
-    this.field = field;
-    this.value = value;
-    this.range = range;
+export class LabelValueError extends DomainError {
+  constructor(
+    readonly field: string,
+    readonly value: unknown,
+    readonly range: string,
+  ) {
+    super(
+      'invalid',
+      'label.value',
+      `${field} must be ${range}, not ${JSON.stringify(value) ?? String(value)}.`,
+      {
+        field,
+        range,
+      },
+    );
   }
 }
