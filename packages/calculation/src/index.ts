@@ -1,2 +1,3 @@
 export * from './calculation-error.js';
 export * from './optics/index.js';
+export * from './uncertainty/index.js';

@@ -26,3 +26,15 @@ export {
 } from './eye-optics.js';
 export * from './ideal-lens.js';
 export * from './predicted-refraction.js';
+export {
+  lensRangeGaps,
+  type AxisPolicy,
+  type LensRange,
+  type LensTurn,
+  type PowerSteps,
+  type RangeGap,
+} from './lens-range.js';
+export * from './lens-tolerance.js';
+export { DEFAULT_RANK_POLICY, isWithTheRule, type PolicyBreak, type RankPolicy } from './rank-policy.js';
+export { rankLenses, type RankedLens } from './rank-lenses.js';
+export * from './mean-refraction.js';
