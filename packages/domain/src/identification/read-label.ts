@@ -79,7 +79,9 @@ export function readLabel(text: string, options: ReadLabelOptions): LabelReading
     );
   }
   const lead = /^[ \t\r\n]*/.exec(text)?.[0].length ?? 0;
-  const trimmed = text.slice(lead).replace(/[ \t\r\n]+$/, '');
+  // A space at the end may be the check character of a HIBC label; everywhere else it means nothing.
+  const hibc = /^(\][A-Za-z][0-9])?\+/.test(text.slice(lead));
+  const trimmed = text.slice(lead).replace(hibc ? /[\t\r\n]+$/ : /[ \t\r\n]+$/, '');
   if (trimmed === '') throw new LabelError('label.empty', 0, 'Nothing was scanned; scan or type the label.');
   const reading = readPrefixed(trimmed, lead, options.today, text);
   if (options.accept && !options.accept.includes(reading.scheme)) {
