@@ -10,6 +10,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import pg from 'pg';
 import { startEmbeddedPostgres } from '../apps/launcher/src/embedded-postgres.mjs';
+import { ensureOwnedDatabase } from '../apps/launcher/src/owned-database.mjs';
 import { runMain, StopSentence } from '../apps/launcher/src/stop-sentence.mjs';
 import { diffDatabaseToSchema } from './schema-engine.mjs';
 
@@ -23,8 +24,9 @@ export async function missingSql() {
   const folder = await mkdtemp(join(tmpdir(), 'lensferry-diff-'));
   const server = await startEmbeddedPostgres({ folder, password: 'throwaway', throwaway: true });
   try {
-    await applyEveryMigration(server.url);
-    return await diffDatabaseToSchema({ databaseUrl: server.url, schemaFiles });
+    const databaseUrl = await ensureOwnedDatabase(server, { database: 'lensferry', password: 'throwaway' });
+    await applyEveryMigration(databaseUrl);
+    return await diffDatabaseToSchema({ databaseUrl, schemaFiles });
   } finally {
     await server.stop();
     await rm(folder, { recursive: true, force: true });

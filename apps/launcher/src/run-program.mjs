@@ -1,18 +1,40 @@
 import { spawn } from 'node:child_process';
 import { repositoryRoot } from './repository.mjs';
 
+const running = new Set();
+
 /**
  * Runs a program to its end and collects what it prints. The caller judges the exit code.
  *
  * @returns {Promise<{ code: number, output: string }>}
  */
-export function runProgram(program, args, { cwd = repositoryRoot, env = process.env } = {}) {
+export function runProgram(
+  program,
+  args,
+  { cwd = repositoryRoot, env = process.env, onOutput = () => {} } = {},
+) {
   return new Promise((done, failed) => {
     const child = spawn(program, args, { cwd, env, stdio: ['ignore', 'pipe', 'pipe'] });
+    running.add(child);
     let output = '';
-    child.stdout.on('data', (chunk) => (output += chunk));
-    child.stderr.on('data', (chunk) => (output += chunk));
-    child.once('error', failed);
-    child.once('close', (code) => done({ code: code ?? 1, output }));
+    const collect = (chunk) => {
+      output += chunk;
+      onOutput(String(chunk));
+    };
+    child.stdout.on('data', collect);
+    child.stderr.on('data', collect);
+    child.once('error', (error) => {
+      running.delete(child);
+      failed(error);
+    });
+    child.once('close', (code) => {
+      running.delete(child);
+      done({ code: code ?? 1, output });
+    });
   });
+}
+
+/** Asks every program that is still running to end; the promises of their callers settle as usual. */
+export function endRunningPrograms() {
+  for (const child of running) child.kill('SIGTERM');
 }
