@@ -4,7 +4,9 @@ import { Amount, Id, PlainDate } from './common.js';
 const range = z.strictObject({ minD: z.number(), maxD: z.number(), stepD: z.number().positive() });
 
 /** A linear vault model of one design and one measuring device; see the calculation package. */
-export const VaultModelSheet = z.looseObject({ id: z.string(), version: z.int(), source: z.string() });
+export const VaultModelSheet = z
+  .looseObject({ id: z.string(), version: z.string(), source: z.string(), residualSdUm: z.number() })
+  .meta({ id: 'VaultModel' });
 
 /** What a maker can make of one design, as one version of its sheet. */
 export const DesignSheet = z

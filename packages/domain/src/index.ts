@@ -8,3 +8,5 @@ export * from './case-stage.js';
 export * from './specification.js';
 export * from './measurements/kinds.js';
 export * from './identification/index.js';
+export * from './measurements/gather.js';
+export * from './suitability/rules.js';
