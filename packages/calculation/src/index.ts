@@ -4,3 +4,5 @@ export * from './uncertainty/index.js';
 export * from './sizing/index.js';
 export * from './rotation/index.js';
 export * from './suitability-numbers/index.js';
+export * from './plan/index.js';
+export * from './leadtime/index.js';

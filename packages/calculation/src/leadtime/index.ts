@@ -1,0 +1,7 @@
+export type { LeadTimeOutcome, LeadTimeRecord } from './lead-time-record.js';
+export * from './product-limit.js';
+export * from './log-rank.js';
+export * from './forecast-arrival.js';
+export * from './working-days.js';
+export * from './theatre-dates.js';
+export * from './calibration.js';
