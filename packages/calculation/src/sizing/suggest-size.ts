@@ -105,7 +105,7 @@ function coneCut(
   }
   const steps = kmaxD !== undefined && kmaxD >= cone.steepFromD ? cone.steepSteps : cone.steps;
   if (steps === 0) return { steps, reasons: [] };
-  const message = `The cone is central and the size rests on ${basis.widthField === 'whiteToWhiteMm' ? 'white-to-white' : 'the central chamber depth'}, which makes lenses come out too large: ${steps} ${steps === 1 ? 'step' : 'steps'} of ${cone.stepMm.toFixed(2)} mm smaller (common practice).`;
+  const message = `The cone is central and the size rests on ${basis.widthField === 'whiteToWhiteMm' ? 'white-to-white' : 'the central chamber depth'}, which makes lenses come out too large: ${steps} ${steps === 1 ? 'step' : 'steps'} of ${cone.stepMm.toFixed(2)} mm smaller (common practice). The vaults shown for the sizes do not know of the cone.`;
   return { steps, reasons: [{ code: 'size.cone-cut', message }] };
 }
 
