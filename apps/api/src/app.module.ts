@@ -1,0 +1,48 @@
+import { Module, type DynamicModule } from '@nestjs/common';
+import { APP_FILTER, APP_GUARD, APP_PIPE } from '@nestjs/core';
+import { CasesController } from './cases/cases.controller.js';
+import type { Settings } from './config.js';
+import { MakersController } from './makers/makers.controller.js';
+import { OrdersController } from './orders/orders.controller.js';
+import { PeopleController } from './people/people.controller.js';
+import { Database } from './platform/database.js';
+import { HealthController } from './platform/health.controller.js';
+import { LiveUpdates, LiveUpdatesController } from './platform/live-updates.js';
+import { ProblemFilter } from './platform/problem-filter.js';
+import { problemPipe } from './platform/problem-pipe.js';
+import { SessionGuard } from './platform/session-guard.js';
+import { settingsToken } from './platform/tokens.js';
+import { ArrivalsController } from './receiving/arrivals.controller.js';
+import { ReturnsController } from './returns/returns.controller.js';
+import { LensesController } from './stock/lenses.controller.js';
+import { TodayController } from './today/today.controller.js';
+
+/** The whole API: use cases are plain functions, so all that is injected is the door to the data and the settings. */
+@Module({})
+export class AppModule {
+  static with(settings: Settings, database: Database): DynamicModule {
+    return {
+      module: AppModule,
+      controllers: [
+        HealthController,
+        PeopleController,
+        TodayController,
+        CasesController,
+        OrdersController,
+        ArrivalsController,
+        LensesController,
+        ReturnsController,
+        MakersController,
+        LiveUpdatesController,
+      ],
+      providers: [
+        LiveUpdates,
+        { provide: Database, useValue: database },
+        { provide: settingsToken, useValue: settings },
+        { provide: APP_GUARD, useClass: SessionGuard },
+        { provide: APP_FILTER, useClass: ProblemFilter },
+        { provide: APP_PIPE, useValue: problemPipe },
+      ],
+    };
+  }
+}

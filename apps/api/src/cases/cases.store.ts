@@ -1,0 +1,81 @@
+import type { MeasurementFacts } from '@lensferry/domain';
+import { fromDate } from '../platform/plain-date.js';
+import type { Prisma } from '../platform/prisma-client/client.js';
+import type { Work } from '../platform/work.js';
+import { caseMissing, caseMoved } from './cases.errors.js';
+
+/** A case with what its rules look at. */
+export const caseFacts = {
+  patient: true,
+  measurements: { orderBy: [{ takenOn: 'asc' }, { recordedAt: 'asc' }] },
+  orders: { orderBy: { openedAt: 'asc' }, include: { lenses: true } },
+  implantations: { orderBy: { performedOn: 'asc' }, include: { lens: true } },
+  exchanges: { orderBy: { round: 'asc' } },
+} as const satisfies Prisma.EyeCaseInclude;
+export type CaseRow = Prisma.EyeCaseGetPayload<{ include: typeof caseFacts }>;
+
+/** Loads a case. @throws DomainError `case.missing`. */
+export async function loadCase({ tx }: Work, caseId: string): Promise<CaseRow> {
+  const row = await tx.eyeCase.findFirst({ where: { id: caseId }, include: caseFacts });
+  if (row === null) throw caseMissing();
+  return row;
+}
+
+/** Loads a case as the person saw it. @throws DomainError `case.moved` when it has changed since. */
+export async function loadCaseAt(work: Work, caseId: string, version: number): Promise<CaseRow> {
+  const row = await loadCase(work, caseId);
+  if (row.version !== version) throw caseMoved(row.version);
+  return row;
+}
+
+/** Changes a case if nobody else has since it was loaded. */
+export async function updateCase(
+  { tx }: Work,
+  row: { clinicId: string; id: string; version: number },
+  data: Prisma.EyeCaseUncheckedUpdateManyInput,
+): Promise<void> {
+  const { count } = await tx.eyeCase.updateMany({
+    where: { clinicId: row.clinicId, id: row.id, version: row.version },
+    data: { ...data, version: row.version + 1 },
+  });
+  if (count === 0) throw caseMoved(row.version);
+}
+
+type MeasurementRow = CaseRow['measurements'][number];
+
+/** The measurements that count: those that no later one corrects. */
+export function standing(rows: readonly MeasurementRow[]): MeasurementRow[] {
+  const corrected = new Set(rows.map(({ corrects }) => corrects));
+  return rows.filter(({ id }) => !corrected.has(id));
+}
+
+/** Measurements as the rules see them. */
+export function factsOf(rows: readonly MeasurementRow[]): MeasurementFacts[] {
+  return standing(rows).map((row) => ({
+    id: row.id,
+    kind: row.kind,
+    takenOn: fromDate(row.takenOn),
+    values: row.values as MeasurementFacts['values'],
+  }));
+}
+
+/** The lens that is in the eye now, with its implantation; undefined when there is none. */
+export function lensInEye(row: CaseRow): CaseRow['implantations'][number] | undefined {
+  return row.implantations.find(({ explantedOn }) => explantedOn === null);
+}
+
+/** The exchange whose replacement is not yet in the eye. */
+export function openExchangeOf(row: CaseRow): CaseRow['exchanges'][number] | undefined {
+  return row.exchanges.find(({ endedAt }) => endedAt === null);
+}
+
+/** The latest order of the present round. */
+export function orderOfRound(row: CaseRow): CaseRow['orders'][number] | undefined {
+  return row.orders.filter(({ round }) => round === row.round).at(-1);
+}
+
+/** The day the eye first got a lens; what was measured after it is not the eye's own. */
+export function firstImplantedOn(row: CaseRow): string | null {
+  const first = row.implantations[0];
+  return first === undefined ? null : fromDate(first.performedOn);
+}

@@ -1,0 +1,208 @@
+import { bestRotation, judgeVault, type Lighting } from '@lensferry/calculation';
+import type { CaseDetail, PlanRecord, VaultCheck } from '@lensferry/contracts';
+import { gatherEye, may, type Role } from '@lensferry/domain';
+import { proposalFor } from '../exchanges/propose-exchange.js';
+import { describeOrders } from '../orders/orders.queries.js';
+import { historyOf } from '../platform/history.queries.js';
+import { daysBetween, fromDate, fromDateOrNull } from '../platform/plain-date.js';
+import { networkSettings, type NetworkSettings } from '../platform/settings-of-network.js';
+import type { Work } from '../platform/work.js';
+import { namesOf } from '../people/people.queries.js';
+import { findLenses } from '../stock/lenses.queries.js';
+import { caseAround, describeCases } from './cases.queries.js';
+import {
+  factsOf,
+  firstImplantedOn,
+  lensInEye,
+  loadCase,
+  openExchangeOf,
+  orderOfRound,
+  standing,
+  type CaseRow,
+} from './cases.store.js';
+
+/** Everything about a case: where it stands, what happened, what is waited for, and both lenses of an exchange. */
+export async function showCase(work: Work, caseId: string): Promise<CaseDetail> {
+  const row = await loadCase(work, caseId);
+  const [summary] = await describeCases(work, [
+    await work.tx.eyeCase.findFirstOrThrow({ where: { id: caseId }, include: caseAround }),
+  ]);
+  if (summary === undefined) throw new Error('A case that was just read is gone.');
+  const settings = await networkSettings(work);
+  const plans = await work.tx.plan.findMany({ where: { caseId }, orderBy: { number: 'asc' } });
+  const names = await namesOf(work, [
+    row.surgeonId,
+    ...plans.map(({ madeBy }) => madeBy),
+    ...row.exchanges.map(({ openedBy }) => openedBy),
+    ...row.implantations.map(({ surgeonId }) => surgeonId),
+  ]);
+  const facts = factsOf(row.measurements);
+  const stillCount = new Set(standing(row.measurements).map(({ id }) => id));
+  const history = await historyOf(work, { caseId });
+  const withIdentity = await work.tx.patientIdentity.count({ where: { patientId: row.patientId } });
+  return {
+    ...summary,
+    birthYear: row.patient.birthYear,
+    hasIdentity: withIdentity > 0,
+    round: row.round,
+    withdrawnWhy: row.withdrawnWhy,
+    missing: gatherEye(facts, firstImplantedOn(row)).missing,
+    stages: [
+      { stage: 'assessing', at: row.openedAt.toISOString(), note: null },
+      ...history
+        .filter(({ action }) => action === 'case.stage')
+        .map(({ facts: moved, at }) => ({ stage: moved['after'] as CaseDetail['stage'], at, note: null })),
+    ],
+    measurements: row.measurements.map((measurement) => ({
+      id: measurement.id,
+      kind: measurement.kind,
+      takenOn: fromDate(measurement.takenOn),
+      device: measurement.device,
+      observer: measurement.observer,
+      values: measurement.values as Record<string, number | string | null>,
+      recordedAt: measurement.recordedAt.toISOString(),
+      corrects: measurement.corrects,
+      corrected: !stillCount.has(measurement.id),
+      why: measurement.why,
+    })),
+    plans: plans.map((plan) => ({
+      id: plan.id,
+      number: plan.number,
+      round: plan.round,
+      madeAt: plan.madeAt.toISOString(),
+      madeBy: names.get(plan.madeBy) ?? '',
+      choice: plan.choice as PlanRecord['choice'],
+      result: plan.result as unknown as PlanRecord['result'],
+      chosen: (plan.result as unknown as PlanRecord).chosen,
+      chosenSize: (plan.result as unknown as PlanRecord).chosenSize,
+    })),
+    orders: await describeOrders(work, row.orders),
+    lenses: await findLenses(work, { order: { caseId } }),
+    implantations: row.implantations.map((operation) => ({
+      id: operation.id,
+      lensId: operation.lensId,
+      serial: operation.lens.serial,
+      performedOn: fromDate(operation.performedOn),
+      axisDeg: operation.axisDeg,
+      surgeonName: names.get(operation.surgeonId) ?? '',
+      explantedOn: fromDateOrNull(operation.explantedOn),
+      explantWhy: operation.explantWhy,
+      lens: operation.lens.lens as CaseDetail['lenses'][number]['lens'],
+    })),
+    exchanges: row.exchanges.map((exchange) => ({
+      id: exchange.id,
+      round: exchange.round,
+      reason: exchange.reason,
+      lensId: exchange.lensId,
+      serial: row.implantations.find(({ lensId }) => lensId === exchange.lensId)?.lens.serial ?? '',
+      openedAt: exchange.openedAt.toISOString(),
+      openedBy: names.get(exchange.openedBy) ?? '',
+      endedAt: exchange.endedAt?.toISOString() ?? null,
+      endedWhy: exchange.endedWhy,
+      proposal: exchange.proposal as unknown as CaseDetail['exchanges'][number]['proposal'],
+      note: (exchange.evidence as { note?: string }).note ?? '',
+    })),
+    vaultChecks: vaultChecks(row, settings),
+    rotation: rotationAdvice(row),
+    proposal: await proposalFor(work, row),
+    history,
+    actions: actionsOf(row, work.actor.kind as Role),
+  };
+}
+
+/** Each vault measured after surgery, judged against the lens that was in the eye on that day. */
+export function vaultChecks(row: CaseRow, settings: NetworkSettings): VaultCheck[] {
+  return factsOf(row.measurements)
+    .filter(({ kind }) => kind === 'vault')
+    .map(({ id, takenOn, values }) => {
+      const operation = row.implantations
+        .filter(({ performedOn }) => fromDate(performedOn) <= takenOn)
+        .at(-1);
+      const days = operation === undefined ? null : daysBetween(fromDate(operation.performedOn), takenOn);
+      const judged = judgeVault(
+        {
+          vaultUm: Number(values['vaultUm']),
+          daysSinceSurgery: days ?? 0,
+          lighting: String(values['lighting']) as Lighting,
+        },
+        {
+          bands: { lowBelowUm: settings.vaultLowBelowUm, highAboveUm: settings.vaultHighAboveUm },
+          alertBelowUm: settings.vaultAlertBelowUm,
+        },
+      );
+      return {
+        measurementId: id,
+        takenOn,
+        vaultUm: Number(values['vaultUm']),
+        lighting: String(values['lighting']),
+        daysAfterSurgery: days,
+        lensId: operation?.lensId ?? null,
+        level: judged.level,
+        band: judged.band,
+        message: judged.reasons.map(({ message }) => message).join(' '),
+      };
+    });
+}
+
+/** What turning the lens would do, from the latest refraction and lens axis since surgery; null without both. */
+function rotationAdvice(row: CaseRow): CaseDetail['rotation'] {
+  const inEye = lensInEye(row);
+  if (inEye === undefined) return null;
+  const since = fromDate(inEye.performedOn);
+  const after = factsOf(row.measurements).filter(({ takenOn }) => takenOn > since);
+  const refraction = after.filter(({ kind }) => kind === 'refraction').at(-1);
+  const seen = after.filter(({ kind }) => kind === 'lens_axis').at(-1);
+  if (
+    refraction === undefined ||
+    seen === undefined ||
+    (inEye.lens.lens as { cylinderD: number }).cylinderD === 0
+  )
+    return null;
+  const lens = inEye.lens.lens as { sphereD: number; cylinderD: number; axisDeg: number };
+  const advice = bestRotation({
+    lens,
+    seenAxisDeg: Number(seen.values['axisDeg']),
+    refraction: {
+      sphereD: Number(refraction.values['sphereD']),
+      cylinderD: Number(refraction.values['cylinderD']),
+      axisDeg: Number(refraction.values['axisDeg'] ?? 0),
+    },
+  });
+  return {
+    verdict: advice.verdict,
+    turnDeg: advice.turnDeg,
+    remaining: advice.after,
+    message: advice.reasons.map(({ message }) => message).join(' '),
+  };
+}
+
+function actionsOf(row: CaseRow, role: Role): CaseDetail['actions'] {
+  const ended = row.withdrawnAt !== null || row.closedAt !== null;
+  const inEye = lensInEye(row) !== undefined;
+  const exchanging = openExchangeOf(row) !== undefined;
+  const order = orderOfRound(row);
+  const amendable =
+    order === undefined ||
+    ['draft', 'changes_requested', 'submitted', 'approved', 'declined', 'rejected', 'cancelled'].includes(
+      order.state,
+    );
+  const measured = gatherEye(factsOf(row.measurements), firstImplantedOn(row)).eye !== null;
+  const actions: CaseDetail['actions'] = [];
+  if (!ended && may(role, 'case.measure')) actions.push('measure');
+  if (!ended && measured && amendable && (!inEye || exchanging) && may(role, 'case.plan'))
+    actions.push('plan');
+  if (!ended && (!inEye || exchanging) && may(role, 'case.schedule')) actions.push('schedule');
+  if (!ended && order?.lenses.some(({ state }) => state === 'reserved') === true && may(role, 'case.implant'))
+    actions.push('implant');
+  if (!ended && inEye && !exchanging && may(role, 'case.exchange')) actions.push('exchange');
+  if (
+    exchanging &&
+    (order === undefined || ['cancelled', 'declined', 'rejected'].includes(order.state)) &&
+    may(role, 'case.exchange')
+  )
+    actions.push('end-exchange');
+  if (!ended && row.stage === 'follow_up' && may(role, 'case.close')) actions.push('close');
+  if (!ended && row.implantations.length === 0 && may(role, 'case.withdraw')) actions.push('withdraw');
+  if (may(role, 'case.identity')) actions.push('identity');
+  return actions;
+}

@@ -1,0 +1,52 @@
+import { randomBytes } from 'node:crypto';
+import { z } from 'zod';
+
+const flag = z
+  .enum(['0', '1'])
+  .default('0')
+  .transform((value) => value === '1');
+
+/** Every setting that the API and the worker read, from the environment. README lists them. */
+const Settings = z.object({
+  PORT: z.coerce.number().int().min(1).max(65535).default(4180),
+  HOST: z.string().default('127.0.0.1'),
+  DATABASE_URL: z.string().regex(/^postgres(ql)?:\/\//, 'is a postgresql:// address'),
+  REDIS_URL: z
+    .string()
+    .regex(/^rediss?:\/\//, 'is a redis:// address')
+    .optional(),
+  /** 32 random bytes, base64: seals patients' identities and makers' secrets. */
+  IDENTITY_KEY: z
+    .string()
+    .refine((key) => Buffer.from(key, 'base64').length === 32, 'is 32 random bytes written in base64'),
+  ADMIN_DIR: z.string().optional(),
+  EMBEDDED_WORKER: flag,
+  LENSFERRY_DEMO: flag,
+  /** Set when people reach the server over https, so that the session cookie is sent over https only. */
+  SECURE_COOKIES: flag,
+  DATABASE_POOL: z.coerce.number().int().min(2).max(100).default(10),
+  SEND_ATTEMPTS: z.coerce.number().int().min(1).max(20).default(6),
+  /** First pause between attempts to reach a maker; each further one is twice as long. */
+  SEND_BACKOFF_MS: z.coerce.number().int().min(10).max(600_000).default(2000),
+  /** An order that is queued for so long without being sent or failed is queued again. */
+  SWEEP_AFTER_MS: z.coerce.number().int().min(500).max(3_600_000).default(120_000),
+});
+export type Settings = z.infer<typeof Settings>;
+
+/** Reads the settings; prints every bad one together and stops. */
+export function readSettings(environment: NodeJS.ProcessEnv = process.env): Settings {
+  const result = Settings.safeParse(environment);
+  if (result.success) return result.data;
+  const lines = result.error.issues.map((issue) =>
+    issue.code === 'invalid_type'
+      ? `  ${issue.path.join('.')} is missing`
+      : `  ${issue.path.join('.')} ${issue.message}`,
+  );
+  console.error(`Lensferry can't start with these settings:\n${lines.join('\n')}`);
+  process.exit(1);
+}
+
+/** A key for tests and for the demo's first start. */
+export function newKey(): string {
+  return randomBytes(32).toString('base64');
+}

@@ -1,0 +1,179 @@
+import { HttpException } from '@nestjs/common';
+import { MakerMessage } from '@lensferry/contracts';
+import { DomainError, eyeInCapitals, type Specification } from '@lensferry/domain';
+import { Webhook, WebhookVerificationError } from 'standardwebhooks';
+import { takeStep, type OrderRow } from '../orders/orders.store.js';
+import type { Database } from '../platform/database.js';
+import { toDate } from '../platform/plain-date.js';
+import type { Actor, Work } from '../platform/work.js';
+import { makerSecretPurpose } from '../makers/makers.store.js';
+import { authoriseReturn, creditReturn, receiveReturn } from '../returns/move-return.js';
+
+/** A message as it came over the wire: the bytes that the signature covers, and its headers. */
+export interface RawMessage {
+  readonly body: string;
+  readonly headers: Record<string, string>;
+}
+
+/** Nobody's clinic: enough to read makers, which belong to the network. */
+const doorkeeper: Actor = { kind: 'worker', personId: null, name: 'Dispatch', clinicIds: [] };
+
+/**
+ * Takes a maker's message in: proves its signature, finds the clinic by the number it quotes, and applies it once.
+ * @returns whether it changed anything; a message heard before does not.
+ * @throws HttpException 401 for a signature that is not this maker's; 503 when the message outran our own sending.
+ */
+export async function hearMaker(
+  database: Database,
+  makerCode: string,
+  raw: RawMessage,
+): Promise<{ applied: boolean }> {
+  const maker = await database.work(doorkeeper, async ({ tx, box }) => {
+    const row = await tx.maker.findUnique({ where: { code: makerCode } });
+    return row === null || row.secretSealed === null
+      ? null
+      : { id: row.id, name: row.name, secret: box.open(row.secretSealed, makerSecretPurpose(row.id)) };
+  });
+  const content = maker === null ? null : verified(maker.secret, raw);
+  if (maker === null || content === null) throw new HttpException('The signature is not this maker’s.', 401);
+  const message = parsed(content);
+  const clinicId = await database.work(doorkeeper, (work) => clinicOf(work, maker.id, message));
+  const actor: Actor = { kind: 'maker', personId: null, name: maker.name, clinicIds: [clinicId] };
+  const messageId = raw.headers['webhook-id'] ?? '';
+  return database.work(actor, async (work) => {
+    const heard = await work.tx.makerMessage.createMany({
+      data: [{ makerId: maker.id, messageId, clinicId, receivedAt: work.now, message }],
+      skipDuplicates: true,
+    });
+    if (heard.count === 0) return { applied: false };
+    await applyMessage(work, maker.id, message);
+    return { applied: true };
+  });
+}
+
+function verified(secret: string, { body, headers }: RawMessage): unknown {
+  try {
+    return new Webhook(secret).verify(body, headers);
+  } catch (error) {
+    if (error instanceof WebhookVerificationError) return null;
+    throw new HttpException('', 400);
+  }
+}
+
+function parsed(content: unknown): MakerMessage {
+  const result = MakerMessage.safeParse(content);
+  if (result.success) return result.data;
+  throw new DomainError(
+    'invalid',
+    'maker-message.invalid',
+    'The message does not have the form that the published schema gives.',
+    {},
+    result.error.issues.map(({ path, message }) => ({ pointer: `/${path.join('/')}`, message })),
+  );
+}
+
+async function clinicOf({ tx }: Work, makerId: string, message: MakerMessage): Promise<string> {
+  const rows =
+    'orderNumber' in message
+      ? await tx.$queryRaw<
+          { clinic: string | null }[]
+        >`select clinic_of_order(${message.orderNumber}, ${makerId}::uuid) as clinic`
+      : await tx.$queryRaw<
+          { clinic: string | null }[]
+        >`select clinic_of_return(${message.returnNumber}, ${makerId}::uuid) as clinic`;
+  const clinic = rows[0]?.clinic ?? null;
+  if (clinic === null)
+    throw new DomainError(
+      'missing',
+      'maker-message.unknown-number',
+      'We have no such order or return with this maker.',
+    );
+  return clinic;
+}
+
+/** Applies one message in the actor's transaction. Also the way the demo's makers speak. */
+export async function applyMessage(work: Work, makerId: string, message: MakerMessage): Promise<void> {
+  if ('returnNumber' in message) return applyToReturn(work, message);
+  const order = await work.tx.lensOrder.findFirstOrThrow({ where: { number: message.orderNumber, makerId } });
+  if (order.state === 'queued')
+    throw new HttpException('This order is still being sent; tell us again in a moment.', 503);
+  switch (message.type) {
+    case 'order.acknowledged':
+      return acknowledge(work, order, message);
+    case 'order.promise-changed':
+      await takeStep(work, order, 'promise', {
+        data: { promisedOn: toDate(message.promisedOn), note: message.reason },
+        facts: { promisedOn: message.promisedOn },
+        why: message.reason,
+      });
+      return;
+    case 'order.declined':
+      await takeStep(work, order, 'decline', {
+        data: { note: message.reason, endedAt: work.now },
+        why: message.reason,
+      });
+      return;
+    case 'order.shipped':
+      await takeStep(work, order, 'ship', {
+        data: {
+          shippedAt: work.now,
+          tracking: message.trackingReference,
+          expectedOn: toDate(message.expectedOn),
+          announcedUnit: message.unit,
+          note: null,
+        },
+        facts: {
+          tracking: message.trackingReference,
+          expectedOn: message.expectedOn,
+          serial: message.unit.serial,
+        },
+      });
+  }
+}
+
+type Acknowledged = Extract<MakerMessage, { type: 'order.acknowledged' }>;
+
+/** An echo that is not exactly what was signed stops the order until a coordinator has cleared it with the maker. */
+async function acknowledge(work: Work, order: OrderRow, { echo, promisedOn }: Acknowledged): Promise<void> {
+  const ordered = order.specification as unknown as Specification;
+  const wanted: Record<string, unknown> = {
+    eye: eyeInCapitals[ordered.eye],
+    designCode: ordered.designCode,
+    designVersion: ordered.designVersion,
+    sphereD: ordered.sphereD,
+    cylinderD: ordered.cylinderD,
+    axisDeg: ordered.axisDeg,
+    lengthMm: ordered.lengthMm,
+  };
+  const echoed: Record<string, unknown> = { eye: echo.eye, ...echo.lens };
+  const differing = Object.keys(wanted).filter((field) => wanted[field] !== echoed[field]);
+  if (differing.length > 0) {
+    const note = `The maker echoed another lens: ${differing.map((field) => `${field} ${String(echoed[field])} instead of ${String(wanted[field])}`).join(', ')}.`;
+    await takeStep(work, order, 'dispute', { data: { note }, facts: { differing, echoed }, why: note });
+    return;
+  }
+  await takeStep(work, order, 'acknowledge', {
+    data: {
+      acknowledgedAt: work.now,
+      promisedOn: toDate(promisedOn),
+      firstPromisedOn: toDate(promisedOn),
+      note: null,
+    },
+    facts: { promisedOn },
+  });
+}
+
+type OfReturn = Extract<MakerMessage, { returnNumber: string }>;
+
+async function applyToReturn(work: Work, message: OfReturn): Promise<void> {
+  const row = await work.tx.lensReturn.findFirstOrThrow({ where: { number: message.returnNumber } });
+  const seen = { version: row.version };
+  switch (message.type) {
+    case 'return.authorised':
+      return authoriseReturn(work, row.id, { ...seen, authorisation: message.authorisation });
+    case 'return.received':
+      return receiveReturn(work, row.id, seen);
+    case 'return.credited':
+      return creditReturn(work, row.id, { ...seen, amount: message.amount, currency: message.currency });
+  }
+}

@@ -1,0 +1,74 @@
+import type { OrderDocument, ReturnDocument, ReturnReason } from '@lensferry/contracts';
+import { eyeInCapitals, type Specification } from '@lensferry/domain';
+import { fromDateOrNull } from '../platform/plain-date.js';
+import type { Work } from '../platform/work.js';
+import type { OrderRow } from '../orders/orders.store.js';
+import { returnMissing } from '../returns/returns.errors.js';
+
+/** The order as its maker receives it: written once, when it is placed. */
+export async function orderDocument(work: Work, order: OrderRow): Promise<OrderDocument> {
+  const specification = order.specification as unknown as Specification;
+  const clinic = await work.tx.clinic.findUniqueOrThrow({ where: { id: order.clinicId } });
+  const signature = await work.tx.signature.findFirstOrThrow({
+    where: { orderId: order.id, voidedAt: null },
+  });
+  const replaced =
+    order.replacesLensId === null
+      ? null
+      : await work.tx.lensUnit.findFirst({ where: { id: order.replacesLensId }, include: { order: true } });
+  return {
+    document: 'lens-order',
+    version: 1,
+    orderNumber: order.number,
+    caseCode: specification.caseCode,
+    clinic: { code: clinic.code, name: clinic.name },
+    eye: eyeInCapitals[specification.eye],
+    lens: {
+      designCode: specification.designCode,
+      designVersion: specification.designVersion,
+      sphereD: specification.sphereD,
+      cylinderD: specification.cylinderD,
+      axisDeg: specification.axisDeg,
+      lengthMm: specification.lengthMm,
+    },
+    specificationHash: order.specificationHash,
+    needBy: fromDateOrNull(order.needBy),
+    replaces: replaced?.order.number ?? null,
+    urgent: replaced !== null,
+    signedBy: signature.signerName,
+    signedAt: signature.signedAt.toISOString(),
+    placedAt: (order.placedAt ?? order.openedAt).toISOString(),
+  };
+}
+
+/** Reasons for a return as makers know them, from our own words. */
+export const returnReasons: Record<string, ReturnReason> = {
+  vault_high: 'vault-high',
+  vault_low: 'vault-low',
+  edge_capture: 'edge-capture',
+  rotation: 'rotation',
+  refractive: 'refractive',
+  damage: 'damage',
+  wrong_lens: 'wrong-lens',
+};
+
+/** The notice that a lens is to come back. */
+export async function returnDocument(work: Work, returnId: string): Promise<ReturnDocument> {
+  const row = await work.tx.lensReturn.findFirst({
+    where: { id: returnId },
+    include: { lens: { include: { order: true } } },
+  });
+  if (row === null) throw returnMissing();
+  const clinic = await work.tx.clinic.findUniqueOrThrow({ where: { id: row.clinicId } });
+  const specification = row.lens.order.specification as unknown as Specification;
+  return {
+    document: 'lens-return',
+    version: 1,
+    returnNumber: row.number,
+    serial: row.lens.serial,
+    designCode: specification.designCode,
+    orderNumber: row.lens.order.number,
+    reason: returnReasons[row.reason] ?? 'unused',
+    clinic: { code: clinic.code, name: clinic.name },
+  };
+}

@@ -1,0 +1,94 @@
+import { exchangeSize, type VaultModel } from '@lensferry/calculation';
+import type { ExchangeProposal, SizeOption } from '@lensferry/contracts';
+import { gatherEye } from '@lensferry/domain';
+import { factsOf, firstImplantedOn, lensInEye, type CaseRow } from '../cases/cases.store.js';
+import { fromDate } from '../platform/plain-date.js';
+import type { Work } from '../platform/work.js';
+import { sizingEye } from '../plans/compute-plan.js';
+import { designsOnOffer, type DesignOnOffer } from '../plans/plans.store.js';
+
+/** What another size of a design would do in this eye, by its own measured vault. */
+export interface SizeProposal {
+  readonly currentLengthMm: number;
+  readonly measuredUm: readonly number[];
+  readonly suggestedLengthMm: number;
+  readonly keep: boolean;
+  readonly forecasts: SizeOption[];
+  readonly reasons: string[];
+}
+
+/** Null when no lens is in the eye or its vault was never measured. */
+export async function proposeExchange(
+  _work: Work,
+  row: CaseRow,
+  design: DesignOnOffer,
+): Promise<SizeProposal | null> {
+  const inEye = lensInEye(row);
+  if (inEye === undefined) return null;
+  const since = fromDate(inEye.performedOn);
+  const facts = factsOf(row.measurements);
+  const vaults = facts.filter(({ kind, takenOn }) => kind === 'vault' && takenOn >= since);
+  if (vaults.length === 0) return null;
+  const latestDay = vaults.at(-1)?.takenOn;
+  const measuredUm = vaults
+    .filter(({ takenOn }) => takenOn === latestDay)
+    .map(({ values }) => Number(values['vaultUm']));
+  const { eye } = gatherEye(facts, firstImplantedOn(row));
+  const { lengthMm } = inEye.lens.lens as { lengthMm: number };
+  const suggestion = exchangeSize({
+    currentLengthMm: lengthMm,
+    measuredUm,
+    lengthsMm: design.sheet.lengthsMm,
+    ...(eye === null ? {} : { eye: sizingEye(eye) }),
+    ...(design.sheet.vaultModel === null ? {} : { model: design.sheet.vaultModel as unknown as VaultModel }),
+  });
+  return {
+    currentLengthMm: lengthMm,
+    measuredUm,
+    suggestedLengthMm: suggestion.suggestedLengthMm,
+    keep: suggestion.verdict === 'keep',
+    forecasts: suggestion.sizes.map(({ lengthMm: length, vaultUm, low, intended, high }) => ({
+      lengthMm: length,
+      vaultUm,
+      low,
+      intended,
+      high,
+    })),
+    reasons: suggestion.reasons.map(({ message }) => message),
+  };
+}
+
+/** The proposal in the design of the lens that is in the eye, as the case page shows it. */
+export async function proposalFor(work: Work, row: CaseRow): Promise<ExchangeProposal | null> {
+  const inEye = lensInEye(row);
+  const order = row.orders.find(({ id }) => id === inEye?.lens.orderId);
+  if (inEye === undefined || order === undefined) return null;
+  const ordered = await work.tx.designVersion.findUniqueOrThrow({ where: { id: order.designVersionId } });
+  const design =
+    (await designsOnOffer(work)).find(({ id }) => id === ordered.id) ??
+    (await latestOf(work, ordered.designId));
+  if (design === undefined) return null;
+  const proposal = await proposeExchange(work, row, design);
+  if (proposal === null) return null;
+  const measured = Math.round(
+    proposal.measuredUm.reduce((sum, value) => sum + value, 0) / proposal.measuredUm.length,
+  );
+  const { currentLengthMm, suggestedLengthMm, keep } = proposal;
+  return {
+    designVersionId: design.id,
+    currentLengthMm,
+    measuredVaultUm: measured,
+    proposedLengthMm: keep ? null : suggestedLengthMm,
+    sizes: proposal.forecasts.map(({ lengthMm, vaultUm, intended }) => ({ lengthMm, vaultUm, intended })),
+    sentence: keep
+      ? `The vault of ${measured} µm asks for no other size.`
+      : `The vault of ${measured} µm with ${currentLengthMm.toFixed(2)} mm asks for ${suggestedLengthMm.toFixed(2)} mm, same power.`,
+    reasons: proposal.reasons,
+  };
+}
+
+async function latestOf(work: Work, designId: string): Promise<DesignOnOffer | undefined> {
+  const versions = await work.tx.designVersion.findMany({ where: { designId }, select: { id: true } });
+  const ids = new Set(versions.map(({ id }) => id));
+  return (await designsOnOffer(work)).find(({ id }) => ids.has(id));
+}

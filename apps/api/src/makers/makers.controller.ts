@@ -1,0 +1,47 @@
+import { Controller, Headers, Inject, Param, Req } from '@nestjs/common';
+import { ApiBody } from '@nestjs/swagger';
+import { Id, MakerMessage, MakerSummary } from '@lensferry/contracts';
+import type { FastifyRequest } from 'fastify';
+import { z } from 'zod';
+import { hearMaker } from '../dispatch/hear-maker.js';
+import { Database } from '../platform/database.js';
+import { Me, Route } from '../platform/route.js';
+import type { Actor } from '../platform/work.js';
+import { listMakers, showMaker } from './makers.queries.js';
+
+const Makers = z.object({ items: z.array(MakerSummary) }).meta({ id: 'Makers' });
+const Heard = z.object({ applied: z.boolean() }).meta({ id: 'Heard' });
+
+@Controller('api')
+export class MakersController {
+  constructor(@Inject(Database) private readonly database: Database) {}
+
+  @Route('GET', 'makers', {
+    summary: 'Makers, what they make and how they keep their word.',
+    access: 'maker.read',
+    answer: Makers,
+  })
+  async list(@Me() me: Actor): Promise<z.infer<typeof Makers>> {
+    return { items: await this.database.work(me, (work) => listMakers(work)) };
+  }
+
+  @Route('GET', 'makers/:id', { summary: 'One maker.', access: 'maker.read', answer: MakerSummary })
+  show(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<MakerSummary> {
+    return this.database.work(me, (work) => showMaker(work, id));
+  }
+
+  /** The signature covers the bytes as they came, so the body is read raw and checked before it is parsed. */
+  @Route('POST', 'maker-messages/:code', {
+    summary: 'A maker’s signed message (Standard Webhooks).',
+    access: 'anybody',
+    answer: Heard,
+  })
+  @ApiBody({ standardSchema: MakerMessage } as never)
+  hear(
+    @Param('code', { schema: z.string().max(40) }) code: string,
+    @Headers() headers: Record<string, string>,
+    @Req() request: FastifyRequest & { rawBody?: Buffer },
+  ): Promise<{ applied: boolean }> {
+    return hearMaker(this.database, code, { body: request.rawBody?.toString('utf8') ?? '', headers });
+  }
+}

@@ -1,0 +1,144 @@
+import { DomainError } from '@lensferry/domain';
+import { orderDocument } from '../dispatch/order-document.js';
+import { canonicalHash } from '../platform/audit.js';
+import { dayIn, toDate } from '../platform/plain-date.js';
+import type { Work } from '../platform/work.js';
+import { voidSignature } from './sign-order.js';
+import { loadOrderAt, takeStep, type OrderRow } from './orders.store.js';
+
+/** A step by a person: the version they saw, and what they wrote. */
+interface Seen {
+  readonly version: number;
+}
+interface Reasoned extends Seen {
+  readonly why: string;
+}
+
+/** Puts an order before the surgeon. What is put before them is kept, so that later changes can be shown. */
+export async function submitOrder(work: Work, orderId: string, { version }: Seen): Promise<void> {
+  const order = await loadOrderAt(work, orderId, version);
+  await takeStep(work, order, 'submit', {
+    data: { submittedSpecification: order.specification ?? {}, note: null },
+    facts: { specificationHash: order.specificationHash },
+  });
+}
+
+export async function requestChanges(work: Work, orderId: string, { version, why }: Reasoned): Promise<void> {
+  const order = await loadOrderAt(work, orderId, version);
+  await takeStep(work, order, 'request-changes', { data: { note: why }, why });
+}
+
+/** Queues a signed order for its maker: the order and the outbox row are written together or not at all. */
+export async function placeOrder(work: Work, orderId: string, { version }: Seen): Promise<void> {
+  const order = await loadOrderAt(work, orderId, version);
+  await requireSignature(work, order);
+  const placed = await takeStep(work, order, 'place', { data: { placedAt: work.now, note: null } });
+  const document = await orderDocument(work, placed);
+  await work.tx.lensOrder.update({
+    where: { clinicId_id: { clinicId: order.clinicId, id: orderId } },
+    data: { document },
+  });
+  await emitSending(work, order);
+}
+
+/** Tries once more to reach the maker, with the same idempotency key. */
+export async function retryOrder(work: Work, orderId: string, { version }: Seen): Promise<void> {
+  const order = await loadOrderAt(work, orderId, version);
+  await takeStep(work, order, 'retry', { data: { note: null } });
+  await emitSending(work, order);
+}
+
+/** A coordinator says that a maker without a message channel has been given the order. */
+export async function markDelivered(work: Work, orderId: string, { version }: Seen): Promise<void> {
+  const order = await loadOrderAt(work, orderId, version);
+  const maker = await work.tx.maker.findUniqueOrThrow({ where: { id: order.makerId } });
+  if (maker.channel !== 'by_hand')
+    throw new DomainError(
+      'refused',
+      'order.sent-by-message',
+      `${maker.name} takes orders by message; the dispatch sends it by itself.`,
+    );
+  await takeStep(work, order, 'deliver', { data: { sentAt: work.now }, facts: { channel: 'by_hand' } });
+}
+
+export async function acknowledgeByHand(
+  work: Work,
+  orderId: string,
+  { version, promisedOn }: Seen & { promisedOn: string },
+): Promise<void> {
+  const order = await loadOrderAt(work, orderId, version);
+  await requireFuture(work, order, '/promisedOn', promisedOn);
+  await takeStep(work, order, 'acknowledge', {
+    data: {
+      acknowledgedAt: work.now,
+      promisedOn: toDate(promisedOn),
+      firstPromisedOn: toDate(promisedOn),
+      note: null,
+    },
+    facts: { promisedOn, entered: 'by hand' },
+  });
+}
+
+export async function changePromise(
+  work: Work,
+  orderId: string,
+  { version, promisedOn, why }: Reasoned & { promisedOn: string },
+): Promise<void> {
+  const order = await loadOrderAt(work, orderId, version);
+  await requireFuture(work, order, '/promisedOn', promisedOn);
+  await takeStep(work, order, 'promise', {
+    data: { promisedOn: toDate(promisedOn), note: why },
+    facts: { promisedOn, entered: 'by hand' },
+    why,
+  });
+}
+
+export async function declineByHand(work: Work, orderId: string, { version, why }: Reasoned): Promise<void> {
+  const order = await loadOrderAt(work, orderId, version);
+  await takeStep(work, order, 'decline', { data: { note: why, endedAt: work.now }, why });
+}
+
+export async function shipByHand(
+  work: Work,
+  orderId: string,
+  { version, tracking, expectedOn }: Seen & { tracking: string; expectedOn: string },
+): Promise<void> {
+  const order = await loadOrderAt(work, orderId, version);
+  await requireFuture(work, order, '/expectedOn', expectedOn);
+  await takeStep(work, order, 'ship', {
+    data: { shippedAt: work.now, tracking, expectedOn: toDate(expectedOn), note: null },
+    facts: { tracking, expectedOn, entered: 'by hand' },
+  });
+}
+
+/** Gives an order up before its maker has it. A signature on it is void from then on. */
+export async function cancelOrder(work: Work, orderId: string, { version, why }: Reasoned): Promise<void> {
+  const order = await loadOrderAt(work, orderId, version);
+  await takeStep(work, order, 'cancel', { data: { note: why, endedAt: work.now }, why });
+  await voidSignature(work, order, 'The order was cancelled.');
+}
+
+/** @throws DomainError `order.unsigned` unless a standing signature binds to exactly this specification. */
+async function requireSignature(work: Work, order: OrderRow): Promise<void> {
+  const hash = canonicalHash(order.specification);
+  const signature = await work.tx.signature.findFirst({ where: { orderId: order.id, voidedAt: null } });
+  if (signature?.specificationHash !== hash || hash !== order.specificationHash)
+    throw new DomainError(
+      'conflict',
+      'order.unsigned',
+      'No standing signature binds to this specification; a surgeon has to sign it first.',
+    );
+}
+
+async function emitSending(work: Work, order: OrderRow): Promise<void> {
+  const maker = await work.tx.maker.findUniqueOrThrow({ where: { id: order.makerId } });
+  if (maker.channel === 'https') work.emit(order.clinicId, 'order.send', { orderId: order.id });
+}
+
+async function requireFuture(work: Work, order: OrderRow, pointer: string, day: string): Promise<void> {
+  const clinic = await work.tx.clinic.findUniqueOrThrow({ where: { id: order.clinicId } });
+  if (day < dayIn(clinic.timeZone, work.now))
+    throw new DomainError('invalid', 'order.day-past', `${day} lies in the past.`, {}, [
+      { pointer, message: 'Choose today or a later day.' },
+    ]);
+}

@@ -1,0 +1,183 @@
+import type { ListQuery, OrderDetail, OrderSummary } from '@lensferry/contracts';
+import {
+  openWithMaker,
+  orderLifecycle,
+  orderStates,
+  specificationDifferences,
+  stepsFrom,
+  type OrderState,
+  type Specification,
+} from '@lensferry/domain';
+import { historyOf } from '../platform/history.queries.js';
+import { dayIn, fromDateOrNull, instantOrNull } from '../platform/plain-date.js';
+import type { Prisma } from '../platform/prisma-client/client.js';
+import type { Work } from '../platform/work.js';
+import { stopsOf } from '../plans/plans.store.js';
+import { forecasts, isLate } from './forecast-arrival.js';
+import { orderMissing, type OrderRow } from './orders.store.js';
+
+const around = {
+  eyeCase: { include: { patient: { include: { clinic: true } } } },
+} as const satisfies Prisma.LensOrderInclude;
+
+/** Orders as lists and cards show them, with their forecasts. */
+export async function describeOrders(work: Work, rows: readonly OrderRow[]): Promise<OrderSummary[]> {
+  const { tx, actor, now } = work;
+  const full = await tx.lensOrder.findMany({
+    where: { id: { in: rows.map(({ id }) => id) } },
+    include: around,
+  });
+  const byId = new Map(full.map((row) => [row.id, row]));
+  const makers = new Map((await tx.maker.findMany()).map((maker) => [maker.id, maker]));
+  const versions = await tx.designVersion.findMany({
+    where: { id: { in: rows.map(({ designVersionId }) => designVersionId) } },
+    include: { design: true },
+  });
+  const designNames = new Map(versions.map((version) => [version.id, version.design.name]));
+  const forecastOf = await forecasts(work, full);
+  return rows.flatMap(({ id }) => {
+    const row = byId.get(id);
+    const maker = makers.get(row?.makerId ?? '');
+    if (row === undefined || maker === undefined) return [];
+    const { patient } = row.eyeCase;
+    const today = dayIn(patient.clinic.timeZone, now);
+    return [
+      {
+        id: row.id,
+        number: row.number,
+        state: row.state,
+        stateSince: row.stateSince.toISOString(),
+        version: row.version,
+        clinic: { id: row.clinicId, name: patient.clinic.name, timeZone: patient.clinic.timeZone },
+        case: { id: row.caseId, code: row.eyeCase.code, codeName: patient.codeName, eye: row.eyeCase.eye },
+        maker: { id: maker.id, code: maker.code, name: maker.name, channel: maker.channel },
+        designName: designNames.get(row.designVersionId) ?? '',
+        specification: row.specification as unknown as Specification & OrderSummary['specification'],
+        specificationHash: row.specificationHash,
+        round: row.round,
+        isExchange: row.replacesLensId !== null,
+        openedAt: row.openedAt.toISOString(),
+        needBy: fromDateOrNull(row.needBy),
+        promisedOn: fromDateOrNull(row.promisedOn),
+        firstPromisedOn: fromDateOrNull(row.firstPromisedOn),
+        quotedWorkingDays: row.quotedDays,
+        sentAt: instantOrNull(row.sentAt),
+        acknowledgedAt: instantOrNull(row.acknowledgedAt),
+        shippedAt: instantOrNull(row.shippedAt),
+        arrivedAt: instantOrNull(row.arrivedAt),
+        expectedOn: fromDateOrNull(row.expectedOn),
+        tracking: row.tracking,
+        note: row.note,
+        late: isLate(row, today, maker.holidays as string[]),
+        forecast: forecastOf.get(row.id) ?? null,
+        price: row.price.toFixed(2),
+        currency: row.currency,
+        steps: stepsFrom(orderLifecycle, row.state, actor.kind)
+          .map(({ event }) => event)
+          .filter((event) => event !== 'deliver' || maker.channel === 'by_hand'),
+      },
+    ];
+  });
+}
+
+/** A page of orders, newest first, or by when they are needed. */
+export async function listOrders(
+  work: Work,
+  query: ListQuery,
+): Promise<{ items: OrderSummary[]; total: number }> {
+  const where: Prisma.LensOrderWhereInput = {
+    ...(query.state === undefined ? {} : { state: { in: statesOf(query.state) } }),
+    ...(query.clinicId === undefined ? {} : { clinicId: query.clinicId }),
+    ...(query.makerId === undefined ? {} : { makerId: query.makerId }),
+    ...(query.caseId === undefined ? {} : { caseId: query.caseId }),
+    ...(query.q === undefined || query.q === ''
+      ? {}
+      : {
+          OR: [
+            { number: { contains: query.q, mode: 'insensitive' } },
+            { eyeCase: { code: { contains: query.q, mode: 'insensitive' } } },
+            { eyeCase: { patient: { codeName: { contains: query.q, mode: 'insensitive' } } } },
+          ],
+        }),
+  };
+  const total = await work.tx.lensOrder.count({ where });
+  const rows = await work.tx.lensOrder.findMany({
+    where,
+    orderBy:
+      query.sort === 'due'
+        ? [{ needBy: { sort: 'asc', nulls: 'last' } }, { id: 'asc' }]
+        : query.sort === 'code'
+          ? [{ number: 'asc' }]
+          : [{ openedAt: 'desc' }, { id: 'desc' }],
+    skip: (query.page - 1) * query.perPage,
+    take: query.perPage,
+  });
+  return { items: await describeOrders(work, rows), total };
+}
+
+function statesOf(text: string): OrderState[] {
+  const asked = text.split(',');
+  const wanted = asked.includes('open') ? [...asked, 'queued', ...openWithMaker] : asked;
+  return orderStates.filter((state) => wanted.includes(state));
+}
+
+/** One order with everything about it. @throws DomainError `order.missing`. */
+export async function showOrder(work: Work, orderId: string): Promise<OrderDetail> {
+  const row = await work.tx.lensOrder.findFirst({
+    where: { id: orderId },
+    include: { signatures: { orderBy: { signedAt: 'asc' } }, deliveries: { orderBy: { at: 'asc' } } },
+  });
+  if (row === null) throw orderMissing();
+  const [summary] = await describeOrders(work, [row]);
+  if (summary === undefined) throw orderMissing();
+  const specification = row.specification as unknown as Specification;
+  const submitted = row.submittedSpecification as unknown as Specification | null;
+  const unit = row.announcedUnit as {
+    serial: string;
+    lot?: string;
+    expiresOn: string;
+    gtin?: string | null;
+  } | null;
+  return {
+    ...summary,
+    differencesSinceSubmission: submitted === null ? [] : specificationDifferences(submitted, specification),
+    differencesFromReplaced: await differencesFromReplaced(work, row),
+    signatures: row.signatures.map((signature) => ({
+      signerName: signature.signerName,
+      meaning: signature.meaning,
+      signedAt: signature.signedAt.toISOString(),
+      specificationHash: signature.specificationHash,
+      voidedAt: instantOrNull(signature.voidedAt),
+      voidedWhy: signature.voidedWhy,
+      reasons: signature.reasons as Record<string, string>,
+    })),
+    deliveries: row.deliveries.map(({ attempt, at, status, outcome }) => ({
+      attempt,
+      at: at.toISOString(),
+      status,
+      outcome,
+    })),
+    announcedUnit:
+      unit === null
+        ? null
+        : { serial: unit.serial, lot: unit.lot ?? null, expiresOn: unit.expiresOn, gtin: unit.gtin ?? null },
+    stops: (await stopsOf(work, row)).map(({ code, message }) => ({ code, message })),
+    history: await historyOf(work, { orderId }),
+  };
+}
+
+async function differencesFromReplaced(
+  { tx }: Work,
+  row: OrderRow,
+): Promise<OrderDetail['differencesFromReplaced']> {
+  if (row.replacesLensId === null) return [];
+  const replaced = await tx.lensUnit.findFirst({
+    where: { id: row.replacesLensId },
+    include: { order: true },
+  });
+  if (replaced === null) return [];
+  return specificationDifferences(
+    replaced.order.specification as unknown as Specification,
+    row.specification as unknown as Specification,
+  );
+}

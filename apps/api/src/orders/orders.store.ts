@@ -1,0 +1,72 @@
+import { DomainError, nextState, orderLifecycle, type OrderEvent } from '@lensferry/domain';
+import type { Prisma } from '../platform/prisma-client/client.js';
+import type { Work } from '../platform/work.js';
+import { refreshStage } from '../cases/refresh-stage.js';
+
+export type OrderRow = Prisma.LensOrderGetPayload<object>;
+
+export const orderMissing = () =>
+  new DomainError('missing', 'order.missing', 'There is no such order at your clinics.');
+
+export const orderMoved = (order: { state: string; version: number }) =>
+  new DomainError(
+    'conflict',
+    'order.moved',
+    `Somebody moved this order since you opened it: it is now ${order.state.replaceAll('_', ' ')}. Reload to go on.`,
+    {
+      state: order.state,
+      version: order.version,
+    },
+  );
+
+export async function loadOrder({ tx }: Work, orderId: string): Promise<OrderRow> {
+  const row = await tx.lensOrder.findFirst({ where: { id: orderId } });
+  if (row === null) throw orderMissing();
+  return row;
+}
+
+/** Loads an order as the person saw it. @throws DomainError `order.moved`. */
+export async function loadOrderAt(work: Work, orderId: string, version: number): Promise<OrderRow> {
+  const row = await loadOrder(work, orderId);
+  if (row.version !== version) throw orderMoved(row);
+  return row;
+}
+
+interface StepDetails {
+  readonly data?: Prisma.LensOrderUncheckedUpdateManyInput;
+  readonly facts?: Record<string, unknown>;
+  readonly why?: string | null;
+}
+
+/**
+ * Takes one step of the order's lifecycle: checks the table, changes the row only if nobody else has, records it, and
+ * brings the case's stage up to date. The only place where an order's state is written.
+ */
+export async function takeStep(
+  work: Work,
+  order: OrderRow,
+  event: OrderEvent,
+  details: StepDetails = {},
+): Promise<OrderRow> {
+  const state = nextState(orderLifecycle, order.state, event, work.actor.kind);
+  const { count } = await work.tx.lensOrder.updateMany({
+    where: { clinicId: order.clinicId, id: order.id, state: order.state, version: order.version },
+    data: {
+      ...details.data,
+      state,
+      version: order.version + 1,
+      ...(state === order.state ? {} : { stateSince: work.now }),
+    },
+  });
+  if (count === 0) throw orderMoved(await loadOrder(work, order.id));
+  work.record({
+    clinicId: order.clinicId,
+    action: `order.${event}`,
+    caseId: order.caseId,
+    orderId: order.id,
+    facts: { number: order.number, before: order.state, after: state, ...details.facts },
+    why: details.why ?? null,
+  });
+  await refreshStage(work, order.caseId);
+  return loadOrder(work, order.id);
+}

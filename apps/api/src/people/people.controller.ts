@@ -1,0 +1,65 @@
+import { Body, Controller, Inject, Req, Res } from '@nestjs/common';
+import { CurrentSession, PersonSummary, SignIn } from '@lensferry/contracts';
+import type { FastifyReply } from 'fastify';
+import { z } from 'zod';
+import type { Settings } from '../config.js';
+import { Database } from '../platform/database.js';
+import { Me, Route, type SignedIn } from '../platform/route.js';
+import { sessionCookie } from '../platform/session-guard.js';
+import { settingsToken } from '../platform/tokens.js';
+import type { Actor } from '../platform/work.js';
+import { describeSession, endSession, nobody, sessionHash } from './sessions.store.js';
+import { listPeople } from './people.queries.js';
+import { signIn } from './sign-in.js';
+
+const People = z.object({ items: z.array(PersonSummary) }).meta({ id: 'People' });
+
+@Controller('api')
+export class PeopleController {
+  constructor(
+    @Inject(Database) private readonly database: Database,
+    @Inject(settingsToken) private readonly settings: Settings,
+  ) {}
+
+  @Route('POST', 'session', { summary: 'Sign in.', access: 'anybody', answer: CurrentSession })
+  async signIn(
+    @Body({ schema: SignIn }) input: SignIn,
+    @Res({ passthrough: true }) reply: FastifyReply,
+  ): Promise<CurrentSession> {
+    const { token, expiresAt } = await signIn(this.database, input);
+    void reply.setCookie(sessionCookie, token, {
+      httpOnly: true,
+      sameSite: 'strict',
+      secure: this.settings.SECURE_COOKIES,
+      path: '/',
+      expires: expiresAt,
+    });
+    return this.describe(sessionHash(token));
+  }
+
+  @Route('GET', 'session', { summary: 'Who is signed in.', access: 'signed-in', answer: CurrentSession })
+  current(@Req() request: SignedIn): Promise<CurrentSession> {
+    return this.describe(request.sessionHash ?? '');
+  }
+
+  @Route('DELETE', 'session', { summary: 'Sign out.', access: 'signed-in', status: 204 })
+  async signOut(@Req() request: SignedIn, @Res({ passthrough: true }) reply: FastifyReply): Promise<void> {
+    await this.database.work(nobody, (work) => endSession(work, request.sessionHash ?? ''));
+    void reply.clearCookie(sessionCookie, { path: '/' });
+  }
+
+  @Route('GET', 'people', {
+    summary: 'Colleagues at the clinics of the person who asks.',
+    access: 'people.read',
+    answer: People,
+  })
+  async people(@Me() me: Actor): Promise<z.infer<typeof People>> {
+    return { items: await this.database.work(me, listPeople) };
+  }
+
+  private describe(tokenHash: string): Promise<CurrentSession> {
+    return this.database.work(nobody, (work) =>
+      describeSession(work, tokenHash, this.settings.LENSFERRY_DEMO),
+    );
+  }
+}

@@ -1,0 +1,224 @@
+import {
+  CalculationError,
+  expectedOutcome,
+  idealLens,
+  lensRangeGaps,
+  rankLenses,
+  suggestSize,
+  type PhakicEye,
+  type RankedLens,
+  type SizingEye,
+  type SphereCylinder,
+  type VaultModel,
+} from '@lensferry/calculation';
+import type { LensOption, PlanRequest, PlanResult, SpheroCylinder } from '@lensferry/contracts';
+import { DomainError, findingsFor, gatherEye, printedAxis, type GatheredEye } from '@lensferry/domain';
+import { factsOf, firstImplantedOn, openExchangeOf, type CaseRow } from '../cases/cases.store.js';
+import { dayIn } from '../platform/plain-date.js';
+import { networkSettings } from '../platform/settings-of-network.js';
+import type { Work } from '../platform/work.js';
+import { proposeExchange } from '../exchanges/propose-exchange.js';
+import { designsOnOffer, type DesignOnOffer } from './plans.store.js';
+
+/** How many lenses of one design a plan shows. */
+const lensesADesign = 3;
+
+export const cautions = [
+  'Some error is likely to remain; the range beside each lens shows how much.',
+  'Decision support for licensed professionals; not a medical device.',
+  'Check every lens with its maker’s own method; local law, the maker’s instructions and the surgeon’s judgement come first.',
+];
+
+/**
+ * Computes a case's plan from its measurements on record: the lens the eye needs, what each design can make near it
+ * with the refraction it would leave, the vault of each size, and the findings. The browser's numbers play no part.
+ * @throws DomainError `plan.measurements-missing`, or `plan.not-computable` naming the field.
+ */
+export async function computePlan(work: Work, row: CaseRow, { target }: PlanRequest): Promise<PlanResult> {
+  const facts = factsOf(row.measurements);
+  const { eye, missing } = gatherEye(facts, firstImplantedOn(row));
+  if (eye === null)
+    throw new DomainError(
+      'refused',
+      'plan.measurements-missing',
+      `A plan needs these measurements first: ${missing.join(', ')}.`,
+      {
+        missing,
+      },
+    );
+  const clinic = await work.tx.clinic.findUniqueOrThrow({ where: { id: row.clinicId } });
+  const settings = await networkSettings(work);
+  const designs = await designsOnOffer(work);
+  const exchange = openExchangeOf(row);
+  const findings = findingsFor({
+    eye,
+    measurements: facts,
+    birthYear: row.patient.birthYear,
+    today: dayIn(clinic.timeZone, work.now),
+    settings,
+    exchange: exchange !== undefined,
+  });
+  try {
+    const phakic = phakicEyeOf(eye, target);
+    return {
+      input: eye,
+      target,
+      idealLens: ideal(phakic),
+      options: designs
+        .flatMap((design) => optionsOf(design, phakic))
+        .sort((a, b) => a.blurD - b.blurD || a.quotedWorkingDays - b.quotedWorkingDays),
+      sizing:
+        exchange === undefined
+          ? designs.map((design) => sizingOf(design, eye))
+          : await exchangeSizing(work, row, designs),
+      findings,
+      cautions,
+    };
+  } catch (error) {
+    if (error instanceof CalculationError)
+      throw new DomainError('refused', 'plan.not-computable', error.message, { field: error.field });
+    throw error;
+  }
+}
+
+/** What the optics are given; the offset of the lens plane is each design's own. */
+export function phakicEyeOf(eye: GatheredEye, target: SpheroCylinder): PhakicEye {
+  const { index, ...powers } = eye.keratometry;
+  return {
+    refraction: { ...eye.refraction, axisDeg: eye.refraction.axisDeg ?? 0 },
+    keratometry: { ...powers, ...(index === null ? {} : { index }) },
+    target: { ...target, axisDeg: target.axisDeg ?? 0 },
+    anteriorChamberDepthMm: eye.depthFromEndotheliumMm,
+    cornealThicknessUm: eye.cornealThicknessUm,
+  };
+}
+
+const written = ({ sphereD, cylinderD, axisDeg }: SphereCylinder): SpheroCylinder => ({
+  sphereD,
+  cylinderD,
+  axisDeg: cylinderD === 0 ? null : axisDeg,
+});
+
+const ideal = (eye: PhakicEye): SpheroCylinder => written(idealLens(eye));
+
+function optionsOf(design: DesignOnOffer, phakic: PhakicEye): LensOption[] {
+  const { sheet } = design;
+  const eye = { ...phakic, lensPlaneOffsetMm: sheet.lensPlaneOffsetMm };
+  const range = { sphere: sheet.sphere, cylinder: sheet.cylinder, axis: sheet.axis };
+  if (lensRangeGaps(idealLens(eye), range).length > 0) return [];
+  return rankLenses(eye, range)
+    .filter(({ breaks }) => breaks.length === 0)
+    .slice(0, lensesADesign)
+    .map((ranked) => optionOf(design, eye, ranked));
+}
+
+function optionOf(design: DesignOnOffer, eye: PhakicEye, ranked: RankedLens): LensOption {
+  const outcome = expectedOutcome(eye, ranked.lens);
+  const { ordered, turn } = ranked;
+  const signed =
+    turn === undefined || turn.direction === 'none'
+      ? 0
+      : turn.direction === 'clockwise'
+        ? -turn.angleDeg
+        : turn.angleDeg;
+  return {
+    designVersionId: design.id,
+    makerName: design.maker.name,
+    designName: design.name,
+    sphereD: ordered.sphereD,
+    cylinderD: ordered.cylinderD,
+    axisDeg: printedAxis(ordered.cylinderD, ordered.axisDeg),
+    turnDeg: signed,
+    predicted: written(ranked.predicted),
+    blurD: ranked.blurD,
+    withinHalfD: outcome.withinHalfD,
+    withinOneD: outcome.withinOneD,
+    sphericalEquivalentD: outcome.sphericalEquivalentD,
+    cylinderLeftD: outcome.cylinderD,
+    ...termsOf(design, ordered),
+  };
+}
+
+/** How long the maker quotes for a lens, whether it is made to order, and what it costs. */
+export function termsOf(
+  { sheet, maker }: Pick<DesignOnOffer, 'sheet' | 'maker'>,
+  lens: { sphereD: number; cylinderD: number },
+): Pick<LensOption, 'quotedWorkingDays' | 'madeToOrder' | 'price' | 'currency'> {
+  const { stocked, quotedWorkingDays, price } = sheet;
+  const high = -lens.cylinderD >= sheet.highCylinderFromD;
+  const onShelf =
+    stocked !== null &&
+    lens.sphereD >= stocked.sphereMinD &&
+    lens.sphereD <= stocked.sphereMaxD &&
+    lens.cylinderD >= stocked.cylinderMinD;
+  return {
+    quotedWorkingDays: onShelf
+      ? quotedWorkingDays.stocked
+      : high
+        ? quotedWorkingDays.high
+        : quotedWorkingDays.made,
+    madeToOrder: !onShelf,
+    price: high ? price.highCylinder : price.base,
+    currency: maker.currency,
+  };
+}
+
+/** The eye as the sizing sees it. */
+export function sizingEye(eye: GatheredEye): SizingEye {
+  const known = <T>(value: T | null): T | undefined => value ?? undefined;
+  return {
+    whiteToWhiteMm: known(eye.whiteToWhiteMm),
+    sulcusMm: known(eye.sulcusMm),
+    verticalSulcusMm: known(eye.verticalSulcusMm),
+    angleToAngleMm: known(eye.angleToAngleMm),
+    lensRiseUm: known(eye.lensRiseUm),
+    lensThicknessMm: known(eye.lensThicknessMm),
+    anteriorChamberDepthMm: eye.depthFromEndotheliumMm,
+    kmaxD: known(eye.kmaxD),
+    coneDistanceMm: known(eye.coneDistanceMm),
+  };
+}
+
+type Sizing = PlanResult['sizing'][number];
+
+function sizingOf(design: DesignOnOffer, eye: GatheredEye): Sizing {
+  const { sheet } = design;
+  const suggestion = suggestSize(sizingEye(eye), {
+    lengthsMm: sheet.lengthsMm,
+    ...(sheet.vaultModel === null ? {} : { model: sheet.vaultModel as unknown as VaultModel }),
+  });
+  return {
+    designVersionId: design.id,
+    basis: suggestion.basis,
+    sizes: suggestion.sizes.map(({ lengthMm, vaultUm, low, intended, high }) => ({
+      lengthMm,
+      vaultUm,
+      low,
+      intended,
+      high,
+    })),
+    suggestedLengthMm: suggestion.suggestedLengthMm,
+    reasons: suggestion.reasons.map(({ message }) => message),
+  };
+}
+
+/** In an exchange this eye's own measured vault speaks louder than any model. */
+async function exchangeSizing(
+  work: Work,
+  row: CaseRow,
+  designs: readonly DesignOnOffer[],
+): Promise<Sizing[]> {
+  const sizing: Sizing[] = [];
+  for (const design of designs) {
+    const proposal = await proposeExchange(work, row, design);
+    if (proposal !== null)
+      sizing.push({
+        designVersionId: design.id,
+        basis: 'exchange',
+        sizes: proposal.forecasts,
+        suggestedLengthMm: proposal.suggestedLengthMm,
+        reasons: proposal.reasons,
+      });
+  }
+  return sizing;
+}

@@ -1,0 +1,281 @@
+import {
+  expectedOutcome,
+  idealLens,
+  powerVector,
+  predictedRefraction,
+  turnDeg as turnBetween,
+  type PhakicEye,
+  type SphereCylinder,
+} from '@lensferry/calculation';
+import type { LensOption, PlanChoice } from '@lensferry/contracts';
+import {
+  DomainError,
+  liveOrderStates,
+  specificationDifferences,
+  type Specification,
+} from '@lensferry/domain';
+import { v7 as uuid } from 'uuid';
+import { lensInEye, loadCase, openExchangeOf, orderOfRound, type CaseRow } from '../cases/cases.store.js';
+import { refreshStage } from '../cases/refresh-stage.js';
+import { loadOrder, takeStep } from '../orders/orders.store.js';
+import { voidSignature } from '../orders/sign-order.js';
+import { canonicalHash } from '../platform/audit.js';
+import { nextNumber } from '../platform/counters.js';
+import type { Prisma } from '../platform/prisma-client/client.js';
+import type { Work } from '../platform/work.js';
+import { networkLetter } from '../returns/start-return.js';
+import { computePlan, phakicEyeOf, termsOf } from './compute-plan.js';
+import { designsOnOffer, type DesignOnOffer } from './plans.store.js';
+
+/**
+ * Keeps a plan — what was measured, computed and chosen — and opens the order for it, or amends the one that has not
+ * left the house yet. Amending voids a signature on it.
+ * @returns the order's identifier.
+ * @throws DomainError `plan.stage`, `plan.not-makeable` naming the field, or what `computePlan` throws.
+ */
+export async function savePlan(work: Work, caseId: string, choice: PlanChoice): Promise<string> {
+  work.need('case.plan');
+  const row = await loadCase(work, caseId);
+  requirePlannable(row);
+  const design = (await designsOnOffer(work)).find(({ id }) => id === choice.designVersionId);
+  if (design === undefined)
+    throw notMakeable('/designVersionId', 'This design is not on offer any more; choose another.');
+  requireMakeable(design, choice);
+  const result = await computePlan(work, row, { target: choice.target });
+  const chosen = judgeChoice(design, choice, result.input);
+  const chosenSize =
+    result.sizing
+      .find(({ designVersionId }) => designVersionId === design.id)
+      ?.sizes.find(({ lengthMm }) => lengthMm === choice.lengthMm) ?? null;
+  const planId = uuid();
+  const number = (await work.tx.plan.count({ where: { caseId } })) + 1;
+  await work.tx.plan.create({
+    data: {
+      clinicId: row.clinicId,
+      id: planId,
+      caseId,
+      number,
+      round: row.round,
+      designVersionId: design.id,
+      input: result.input as unknown as Prisma.InputJsonObject,
+      result: { ...result, chosen, chosenSize } as unknown as Prisma.InputJsonObject,
+      choice: choice as unknown as Prisma.InputJsonObject,
+      madeAt: work.now,
+      madeBy: work.personId,
+    },
+  });
+  work.record({
+    clinicId: row.clinicId,
+    action: 'case.plan',
+    caseId,
+    facts: {
+      plan: number,
+      maker: design.maker.name,
+      design: design.name,
+      sphereD: choice.sphereD,
+      cylinderD: choice.cylinderD,
+      axisDeg: choice.axisDeg,
+      lengthMm: choice.lengthMm,
+    },
+  });
+  const orderId = await openOrAmend(work, row, design, choice, planId);
+  await refreshStage(work, caseId);
+  return orderId;
+}
+
+function requirePlannable(row: CaseRow): void {
+  if (row.withdrawnAt !== null || row.closedAt !== null)
+    throw new DomainError('conflict', 'case.ended', 'This case has ended, so it needs no plan.');
+  if (lensInEye(row) !== undefined && openExchangeOf(row) === undefined)
+    throw new DomainError(
+      'refused',
+      'plan.stage',
+      'A lens is in the eye; open an exchange before planning another one.',
+    );
+}
+
+const notMakeable = (pointer: string, message: string) =>
+  new DomainError('invalid', 'plan.not-makeable', message, {}, [{ pointer, message }]);
+
+/** Everything about the lens must lie on the maker's own steps. */
+function requireMakeable({ sheet }: DesignOnOffer, choice: PlanChoice): void {
+  for (const [field, range] of [
+    ['sphereD', sheet.sphere],
+    ['cylinderD', sheet.cylinder],
+  ] as const) {
+    const value = choice[field];
+    const steps = (value - range.minD) / range.stepD;
+    if (value < range.minD || value > range.maxD || Math.abs(steps - Math.round(steps)) > 1e-6)
+      throw notMakeable(
+        `/${field}`,
+        `${field} ${value} is not made: ${range.minD} to ${range.maxD} D in steps of ${range.stepD} D.`,
+      );
+  }
+  if ((choice.cylinderD === 0) !== (choice.axisDeg === null))
+    throw notMakeable('/axisDeg', 'Give an axis with a cylinder, and none with a cylinder of 0.');
+  if (choice.axisDeg !== null && !axisIsMade(sheet.axis, choice.axisDeg))
+    throw notMakeable('/axisDeg', `Axis ${choice.axisDeg}° is not made in this design.`);
+  if (!sheet.lengthsMm.includes(choice.lengthMm))
+    throw notMakeable('/lengthMm', `${choice.lengthMm} mm is not made: ${sheet.lengthsMm.join(', ')} mm.`);
+}
+
+function axisIsMade(axis: DesignOnOffer['sheet']['axis'], axisDeg: number): boolean {
+  return axis.policy === 'any'
+    ? Math.abs(axisDeg / axis.stepDeg - Math.round(axisDeg / axis.stepDeg)) < 1e-6
+    : axis.axesDeg.some((made) => made % 180 === axisDeg % 180);
+}
+
+/** The chosen lens, judged anew: it need not be one of those that the plan ranked. */
+function judgeChoice(
+  design: DesignOnOffer,
+  choice: PlanChoice,
+  input: Parameters<typeof phakicEyeOf>[0],
+): LensOption {
+  const eye = { ...phakicEyeOf(input, choice.target), lensPlaneOffsetMm: design.sheet.lensPlaneOffsetMm };
+  const { turnDeg, axisDeg } = turnFor(design, eye, choice);
+  const lens = { sphereD: choice.sphereD, cylinderD: choice.cylinderD, axisDeg };
+  const predicted = predictedRefraction(eye, lens);
+  const outcome = expectedOutcome(eye, lens);
+  return {
+    designVersionId: design.id,
+    makerName: design.maker.name,
+    designName: design.name,
+    sphereD: choice.sphereD,
+    cylinderD: choice.cylinderD,
+    axisDeg: choice.axisDeg,
+    turnDeg,
+    predicted: { ...predicted, axisDeg: predicted.cylinderD === 0 ? null : predicted.axisDeg },
+    blurD: blurOf(predicted, choice.target),
+    withinHalfD: outcome.withinHalfD,
+    withinOneD: outcome.withinOneD,
+    sphericalEquivalentD: outcome.sphericalEquivalentD,
+    cylinderLeftD: outcome.cylinderD,
+    ...termsOf(design, choice),
+  };
+}
+
+/** Where the lens's axis comes to lie: as made, or turned by the surgeon towards the eye's own axis. */
+function turnFor(
+  { sheet }: DesignOnOffer,
+  eye: PhakicEye,
+  choice: PlanChoice,
+): { turnDeg: number; axisDeg: number } {
+  const made = choice.axisDeg ?? 0;
+  if (sheet.axis.policy === 'any' || choice.cylinderD === 0) return { turnDeg: 0, axisDeg: made % 180 };
+  const gap = turnBetween(made, idealLens(eye).axisDeg);
+  const limit = sheet.axis.maximumTurnDeg;
+  const turnDeg = Math.round(Math.min(limit, Math.max(-limit, gap)));
+  return { turnDeg, axisDeg: (((made + turnDeg) % 180) + 180) % 180 };
+}
+
+function blurOf(predicted: SphereCylinder, target: PlanChoice['target']): number {
+  const [left, goal] = [powerVector(predicted), powerVector({ ...target, axisDeg: target.axisDeg ?? 0 })];
+  return Math.hypot(left.meanD - goal.meanD, left.j0D - goal.j0D, left.j45D - goal.j45D);
+}
+
+async function openOrAmend(
+  work: Work,
+  row: CaseRow,
+  design: DesignOnOffer,
+  choice: PlanChoice,
+  planId: string,
+): Promise<string> {
+  const inEye = lensInEye(row);
+  const specification: Specification = {
+    version: 1,
+    caseCode: row.code,
+    eye: row.eye,
+    makerCode: design.maker.code,
+    designCode: design.code,
+    designVersion: design.version,
+    sphereD: choice.sphereD,
+    cylinderD: choice.cylinderD,
+    axisDeg: choice.axisDeg,
+    lengthMm: choice.lengthMm,
+    target: choice.target,
+    replacesSerial: inEye?.lens.serial ?? null,
+  };
+  const terms = termsOf(design, choice);
+  const data = {
+    planId,
+    makerId: design.maker.id,
+    designVersionId: design.id,
+    specification: specification as unknown as Prisma.InputJsonObject,
+    specificationHash: canonicalHash(specification),
+    replacesLensId: inEye?.lensId ?? null,
+    quotedDays: terms.quotedWorkingDays,
+    price: terms.price,
+    currency: terms.currency,
+    needBy: row.theatreOn,
+  };
+  const standing = orderOfRound(row);
+  if (standing !== undefined && liveOrderStates.includes(standing.state)) {
+    const order = await loadOrder(work, standing.id);
+    const before = order.specification as unknown as Specification;
+    const voided = await voidSignature(work, order, 'The specification was changed after it was signed.');
+    const facts = { differences: specificationDifferences(before, specification), signatureVoided: voided };
+    if (order.state === 'draft') {
+      await work.tx.lensOrder.update({
+        where: { clinicId_id: { clinicId: order.clinicId, id: order.id } },
+        data: { ...data, version: { increment: 1 } },
+      });
+      work.record({
+        clinicId: row.clinicId,
+        action: 'order.amend',
+        caseId: row.id,
+        orderId: order.id,
+        facts: { number: order.number, ...facts },
+      });
+      return order.id;
+    }
+    await takeStep(work, order, 'amend', { data: { ...data, note: null }, facts });
+    return order.id;
+  }
+  return openOrder(work, row, data, terms);
+}
+
+async function openOrder(
+  work: Work,
+  row: CaseRow,
+  data: Pick<
+    Prisma.LensOrderUncheckedCreateInput,
+    | 'planId'
+    | 'makerId'
+    | 'designVersionId'
+    | 'specification'
+    | 'specificationHash'
+    | 'replacesLensId'
+    | 'quotedDays'
+    | 'price'
+    | 'currency'
+    | 'needBy'
+  >,
+  terms: { quotedWorkingDays: number },
+): Promise<string> {
+  const id = uuid();
+  const clinic = await work.tx.clinic.findUniqueOrThrow({ where: { id: row.clinicId } });
+  const yearMonth = work.now.toISOString().slice(2, 7).replace('-', '');
+  const count = await nextNumber(work, row.clinicId, `order-${yearMonth}`);
+  const number = `${networkLetter('L', clinic.code)}-${yearMonth}-${String(count).padStart(4, '0')}`;
+  await work.tx.lensOrder.create({
+    data: {
+      ...data,
+      clinicId: row.clinicId,
+      id,
+      number,
+      caseId: row.id,
+      round: row.round,
+      state: 'draft',
+      stateSince: work.now,
+      openedAt: work.now,
+    },
+  });
+  work.record({
+    clinicId: row.clinicId,
+    action: 'order.open',
+    caseId: row.id,
+    orderId: id,
+    facts: { number, quotedWorkingDays: terms.quotedWorkingDays },
+  });
+  return id;
+}

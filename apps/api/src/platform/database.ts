@@ -1,0 +1,67 @@
+import { PrismaPg } from '@prisma/adapter-pg';
+import { PrismaClient } from './prisma-client/client.js';
+import type { Clock } from './clock.js';
+import type { SealedBox } from './sealed-box.js';
+import { Work, type Actor } from './work.js';
+
+/** A transaction that waits longer than this for a connection gives up: better a clear answer than a pile-up. */
+const maxWait = 8_000;
+const timeout = 30_000;
+
+/** A role of the database that a connection takes at its start; neither owns a table nor bypasses a policy. */
+export type DatabaseRole = 'lensferry_app' | 'lensferry_relay';
+
+/** The same address, with the role that the connection takes before anything else. */
+export function connectionAs(role: DatabaseRole, databaseUrl: string): string {
+  const url = new URL(databaseUrl);
+  url.searchParams.set('options', `-c role=${role}`);
+  return url.toString();
+}
+
+/**
+ * The door to the data. Every use case runs in one transaction that carries its actor's clinics, so the database's
+ * policies hold whatever the code asks for.
+ */
+export class Database {
+  private readonly prisma: PrismaClient;
+
+  constructor(
+    databaseUrl: string,
+    poolSize: number,
+    readonly clock: Clock,
+    private readonly box: SealedBox,
+  ) {
+    const adapter = new PrismaPg({
+      connectionString: connectionAs('lensferry_app', databaseUrl),
+      max: poolSize,
+    });
+    this.prisma = new PrismaClient({ adapter });
+  }
+
+  /** Runs a use case as an actor; its record and outbox are written in the same transaction. */
+  work<T>(actor: Actor, useCase: (work: Work) => Promise<T>): Promise<T> {
+    return this.prisma.$transaction(
+      async (tx) => {
+        const scope = `{${actor.clinicIds.join(',')}}`;
+        await tx.$executeRaw`select set_config('app.clinic_ids', ${scope}, true)`;
+        const work = new Work(tx, actor, this.clock.now(), this.box);
+        const answer = await useCase(work);
+        await work.finish();
+        return answer;
+      },
+      { maxWait, timeout },
+    );
+  }
+
+  /** Whether the database answers. */
+  async answers(): Promise<boolean> {
+    return this.prisma.$queryRaw`select 1`.then(
+      () => true,
+      () => false,
+    );
+  }
+
+  async close(): Promise<void> {
+    await this.prisma.$disconnect();
+  }
+}

@@ -1,0 +1,27 @@
+import { z } from 'zod';
+import type { Work } from './work.js';
+
+/**
+ * Thresholds of the network: configuration, not law. Defaults are common practice where the trade has no source.
+ */
+export const NetworkSettings = z.object({
+  stableMonthsAtLeast: z.number().default(6),
+  stableMonthsPreferred: z.number().default(12),
+  acuityCautionBelowDecimal: z.number().default(0.5),
+  acuityStopBelowDecimal: z.number().default(1 / 3),
+  kmaxCautionD: z.number().default(60),
+  depthStopBelowMm: z.number().default(2.8),
+  depthCautionBelowMm: z.number().default(3.0),
+  ageAtLeast: z.number().default(21),
+  measurementsOldAfterDays: z.number().default(92),
+  vaultLowBelowUm: z.number().default(250),
+  vaultHighAboveUm: z.number().default(750),
+  vaultAlertBelowUm: z.number().default(100),
+});
+export type NetworkSettings = z.infer<typeof NetworkSettings>;
+
+/** The network's settings as they stand. */
+export async function networkSettings(work: Work): Promise<NetworkSettings> {
+  const row = await work.tx.networkSetting.findUnique({ where: { key: 'thresholds' } });
+  return NetworkSettings.parse(row?.value ?? {});
+}

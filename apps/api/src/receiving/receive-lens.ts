@@ -1,0 +1,145 @@
+import type { ReceiveLens } from '@lensferry/contracts';
+import { DomainError, eyes, eyeInCapitals } from '@lensferry/domain';
+import { v7 as uuid } from 'uuid';
+import { refreshStage } from '../cases/refresh-stage.js';
+import { loadOrder, takeStep } from '../orders/orders.store.js';
+import { dayIn, toDate } from '../platform/plain-date.js';
+import type { Work } from '../platform/work.js';
+import { moveLens } from '../stock/move-lens.js';
+import { compare, fieldsToRead, readEntry, type Found } from './read-arrival.js';
+
+/**
+ * Takes a lens in against an order. Accepted only when every field read off the pack is what the order says and it
+ * has not expired; anything else goes into quarantine with its reason. The comparison is made here, not believed.
+ * @throws DomainError `arrival.incomplete`, `arrival.mismatch`, `arrival.expired`, `arrival.seen-before`.
+ */
+export async function receiveLens(work: Work, orderId: string, input: ReceiveLens): Promise<string> {
+  work.need('arrival.receive');
+  const order = await loadOrder(work, orderId);
+  const clinic = await work.tx.clinic.findUniqueOrThrow({ where: { id: order.clinicId } });
+  const today = dayIn(clinic.timeZone, work.now);
+  const { found, reading } = readEntry(input.label, today);
+  const comparison = compare(order, found, reading);
+  const wrong = comparison.filter(({ verdict }) => verdict === 'mismatch').map(({ field }) => field);
+  requireIdentity(found);
+  if (input.outcome === 'accept') requireAcceptable(found, wrong, today);
+  if (input.outcome === 'quarantine' && input.why === undefined)
+    throw new DomainError('invalid', 'arrival.reason', 'Say why the lens goes into quarantine.', {}, [
+      { pointer: '/why', message: 'Say why it goes into quarantine.' },
+    ]);
+  const known = await work.tx.lensUnit.findFirst({
+    where: { makerId: order.makerId, serial: String(found['serial']) },
+  });
+  if (known !== null)
+    throw new DomainError(
+      'conflict',
+      'arrival.seen-before',
+      `Serial ${known.serial} is already on record: ${known.state.replaceAll('_', ' ')}.`,
+    );
+
+  const arrived =
+    order.state === 'arrived'
+      ? order
+      : await takeStep(work, order, 'arrive', { data: { arrivedAt: work.now } });
+  const accepted = input.outcome === 'accept';
+  const id = uuid();
+  const lens = await work.tx.lensUnit.create({
+    data: {
+      clinicId: order.clinicId,
+      id,
+      makerId: order.makerId,
+      serial: String(found['serial']),
+      lot: found['lot'] === undefined ? null : String(found['lot']),
+      gtin: found['gtin'] === undefined ? null : String(found['gtin']),
+      expiresOn: toDate(String(found['expiresOn'])),
+      lens: lensOf(found, order),
+      labelText: input.label.text,
+      orderId,
+      caseId: null,
+      state: accepted ? 'in_stock' : 'quarantined',
+      stateSince: work.now,
+      location: input.location,
+      receivedAt: work.now,
+      receivedBy: work.personId,
+      quarantineWhy: accepted ? null : (input.why ?? null),
+    },
+  });
+  await takeStep(work, arrived, accepted ? 'accept' : 'quarantine', {
+    data: accepted ? { endedAt: work.now, note: null } : { note: input.why ?? null },
+    facts: {
+      serial: lens.serial,
+      comparison: comparison.map(({ field, verdict }) => `${field}: ${verdict}`),
+    },
+    why: input.why ?? null,
+  });
+  if (accepted) await moveLens(work, lens, 'reserve', { caseId: order.caseId });
+  await refreshStage(work, order.caseId);
+  return id;
+}
+
+function requireIdentity(found: Found): void {
+  const errors = (['serial', 'expiresOn'] as const)
+    .filter((field) => found[field] === undefined)
+    .map((field) => ({
+      pointer: `/label/${field}`,
+      message: 'Read it off the pack: a lens without it can’t be kept on record.',
+    }));
+  if (errors.length > 0)
+    throw new DomainError(
+      'invalid',
+      'arrival.incomplete',
+      'A lens is taken in with its serial number and expiry date at least.',
+      {},
+      errors,
+    );
+}
+
+function requireAcceptable(found: Found, wrong: readonly string[], today: string): void {
+  const missing = fieldsToRead.filter(
+    (field) => found[field] === undefined && !(field === 'axisDeg' && found['cylinderD'] === 0),
+  );
+  if (missing.length > 0)
+    throw new DomainError(
+      'invalid',
+      'arrival.incomplete',
+      `Read ${missing.join(', ')} off the pack before accepting it.`,
+      { missing },
+      [...missing.map((field) => ({ pointer: `/label/${field}`, message: 'Read it off the pack.' }))],
+    );
+  if (wrong.length > 0)
+    throw new DomainError(
+      'refused',
+      'arrival.mismatch',
+      `The pack differs from the order in ${wrong.join(', ')}; it can only go into quarantine.`,
+      { wrong },
+    );
+  if (String(found['expiresOn']) <= today)
+    throw new DomainError(
+      'refused',
+      'arrival.expired',
+      'The lens has expired; it can only go into quarantine.',
+      {
+        expiresOn: String(found['expiresOn']),
+      },
+    );
+}
+
+/** What the label says the lens is; what it doesn't say stands as ordered only where it was never compared. */
+function lensOf(found: Found, order: { specification: unknown }) {
+  const spec = order.specification as {
+    eye: string;
+    sphereD: number;
+    cylinderD: number;
+    axisDeg: number | null;
+    lengthMm: number;
+  };
+  const said = (field: 'sphereD' | 'cylinderD' | 'lengthMm'): number => Number(found[field] ?? spec[field]);
+  const eye = eyes.find((side) => eyeInCapitals[side] === found['eye']) ?? spec.eye;
+  return {
+    eye,
+    sphereD: said('sphereD'),
+    cylinderD: said('cylinderD'),
+    axisDeg: found['axisDeg'] === undefined ? spec.axisDeg : found['axisDeg'],
+    lengthMm: said('lengthMm'),
+  };
+}

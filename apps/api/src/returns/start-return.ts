@@ -1,0 +1,77 @@
+import { DomainError } from '@lensferry/domain';
+import { v7 as uuid } from 'uuid';
+import { nextNumber } from '../platform/counters.js';
+import { dayIn, fromDate, plusDays, toDate } from '../platform/plain-date.js';
+import type { Work } from '../platform/work.js';
+import { loadLensAt } from '../stock/move-lens.js';
+
+/**
+ * Starts sending a lens back. The maker's window counts from the day the lens came out of the eye, or was received.
+ * @param reason one of the exchange reasons, or a sentence.
+ */
+export async function startReturn(
+  work: Work,
+  lensId: string,
+  input: { version: number; reason: string },
+): Promise<string> {
+  work.need('lens.return');
+  const lens = await loadLensAt(work, lensId, input.version);
+  if (!['explanted', 'quarantined', 'in_stock'].includes(lens.state))
+    throw new DomainError(
+      'conflict',
+      'lens.not-returnable',
+      `This lens is ${lens.state.replaceAll('_', ' ')}, so it can't go back.`,
+      {
+        state: lens.state,
+      },
+    );
+  const open = await work.tx.lensReturn.findFirst({ where: { lensId, state: { not: 'written_off' } } });
+  if (open !== null)
+    throw new DomainError('conflict', 'return.open', `Return ${open.number} is already open for this lens.`);
+  const maker = await work.tx.maker.findUniqueOrThrow({ where: { id: lens.makerId } });
+  const order = await work.tx.lensOrder.findFirstOrThrow({ where: { id: lens.orderId } });
+  const clinic = await work.tx.clinic.findUniqueOrThrow({ where: { id: lens.clinicId } });
+  const out = await work.tx.implantation.findFirst({ where: { lensId } });
+  const from = out?.explantedOn ? fromDate(out.explantedOn) : dayIn(clinic.timeZone, lens.receivedAt);
+  const id = uuid();
+  const number = await numberFor(work, lens.clinicId, clinic.code);
+  await work.tx.lensReturn.create({
+    data: {
+      clinicId: lens.clinicId,
+      id,
+      number,
+      lensId,
+      makerId: maker.id,
+      reason: input.reason,
+      state: 'requested',
+      stateSince: work.now,
+      windowClosesOn: toDate(plusDays(from, maker.returnWindowDays)),
+      creditExpected: order.price,
+      currency: order.currency,
+      openedAt: work.now,
+    },
+  });
+  work.record({
+    clinicId: lens.clinicId,
+    action: 'return.start',
+    caseId: lens.caseId,
+    orderId: lens.orderId,
+    lensId,
+    facts: { number, serial: lens.serial, maker: maker.name },
+    why: input.reason,
+  });
+  if (maker.channel === 'https') work.emit(lens.clinicId, 'return.send', { returnId: id });
+  return id;
+}
+
+/** `RE-2611-0007`: the clinic's letters keep numbers of two clinics apart. */
+async function numberFor(work: Work, clinicId: string, clinicCode: string): Promise<string> {
+  const yearMonth = work.now.toISOString().slice(2, 7).replace('-', '');
+  const count = await nextNumber(work, clinicId, `return-${yearMonth}`);
+  return `${networkLetter('R', clinicCode)}-${yearMonth}-${String(count).padStart(4, '0')}`;
+}
+
+/** Two letters: what it is, and the first letter of the clinic's code, which the network keeps distinct. */
+export function networkLetter(kind: 'L' | 'R', clinicCode: string): string {
+  return `${kind}${clinicCode.charAt(0)}`;
+}

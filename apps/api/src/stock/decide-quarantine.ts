@@ -1,0 +1,48 @@
+import { DomainError } from '@lensferry/domain';
+import { refreshStage } from '../cases/refresh-stage.js';
+import { loadOrder, takeStep } from '../orders/orders.store.js';
+import type { Work } from '../platform/work.js';
+import { startReturn } from '../returns/start-return.js';
+import { loadLensAt, moveLens } from './move-lens.js';
+
+interface Decision {
+  readonly version: number;
+  readonly why: string;
+}
+
+/** A surgeon lets a quarantined lens go to its case after all, and says why. */
+export async function releaseLens(work: Work, lensId: string, { version, why }: Decision): Promise<void> {
+  const lens = await loadLensAt(work, lensId, version);
+  const order = await loadOrder(work, lens.orderId);
+  const released = await moveLens(work, lens, 'release', { quarantineWhy: null }, why);
+  await takeStep(work, order, 'release', { data: { endedAt: work.now, note: null }, why });
+  await moveLens(work, released, 'reserve', { caseId: order.caseId });
+  await refreshStage(work, order.caseId);
+}
+
+/** A quarantined lens goes back to its maker; the case plans and orders anew. */
+export async function rejectLens(work: Work, lensId: string, { version, why }: Decision): Promise<void> {
+  const lens = await loadLensAt(work, lensId, version);
+  const order = await loadOrder(work, lens.orderId);
+  if (lens.state !== 'quarantined')
+    throw new DomainError('conflict', 'lens.not-quarantined', 'Only a quarantined lens is rejected.', {
+      state: lens.state,
+    });
+  await takeStep(work, order, 'reject', { data: { endedAt: work.now, note: why }, why });
+  if (work.actor.kind !== 'surgeon')
+    await startReturn(work, lensId, { version: lens.version, reason: 'wrong_lens' });
+}
+
+/** Takes a lens out of use for good. */
+export async function discardLens(work: Work, lensId: string, { version, why }: Decision): Promise<void> {
+  work.need('lens.discard');
+  const lens = await loadLensAt(work, lensId, version);
+  const open = await work.tx.lensReturn.findFirst({ where: { lensId, state: { not: 'written_off' } } });
+  if (open !== null)
+    throw new DomainError(
+      'refused',
+      'lens.return-open',
+      `Return ${open.number} is open for this lens; write it off first.`,
+    );
+  await moveLens(work, lens, 'discard', { location: 'discarded' }, why);
+}

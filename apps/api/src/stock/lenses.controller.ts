@@ -1,0 +1,92 @@
+import { Body, Controller, Inject, Param, Query } from '@nestjs/common';
+import {
+  Id,
+  LensPage,
+  LensSummary,
+  ListQuery,
+  ReasonedStep,
+  ReturnSummary,
+  StartReturn,
+} from '@lensferry/contracts';
+import type { z } from 'zod';
+import { Database } from '../platform/database.js';
+import { Me, Route } from '../platform/route.js';
+import type { Actor, Work } from '../platform/work.js';
+import { showReturn } from '../returns/returns.queries.js';
+import { startReturn } from '../returns/start-return.js';
+import { discardLens, rejectLens, releaseLens } from './decide-quarantine.js';
+import { listLenses, showLens } from './lenses.queries.js';
+
+@Controller('api/lenses')
+export class LensesController {
+  constructor(@Inject(Database) private readonly database: Database) {}
+
+  private async step(me: Actor, id: string, useCase: (work: Work) => Promise<unknown>): Promise<LensSummary> {
+    await this.database.work(me, useCase);
+    return this.database.work(me, (work) => showLens(work, id));
+  }
+
+  @Route('GET', '', { summary: 'A page of lenses.', access: 'lens.read', answer: LensPage })
+  list(@Me() me: Actor, @Query({ schema: ListQuery }) query: ListQuery): Promise<z.infer<typeof LensPage>> {
+    return this.database.work(me, (work) => listLenses(work, query));
+  }
+
+  @Route('GET', ':id', { summary: 'One lens.', access: 'lens.read', answer: LensSummary })
+  show(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<LensSummary> {
+    return this.database.work(me, (work) => showLens(work, id));
+  }
+
+  @Route('POST', ':id/release', {
+    summary: 'Let a quarantined lens go to its case.',
+    access: 'signed-in',
+    answer: LensSummary,
+  })
+  release(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: ReasonedStep }) input: ReasonedStep,
+  ): Promise<LensSummary> {
+    return this.step(me, id, (work) => releaseLens(work, id, input));
+  }
+
+  @Route('POST', ':id/reject', {
+    summary: 'Reject a quarantined lens; it goes back to its maker.',
+    access: 'signed-in',
+    answer: LensSummary,
+  })
+  reject(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: ReasonedStep }) input: ReasonedStep,
+  ): Promise<LensSummary> {
+    return this.step(me, id, (work) => rejectLens(work, id, input));
+  }
+
+  @Route('POST', ':id/discard', {
+    summary: 'Take a lens out of use.',
+    access: 'lens.discard',
+    answer: LensSummary,
+  })
+  discard(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: ReasonedStep }) input: ReasonedStep,
+  ): Promise<LensSummary> {
+    return this.step(me, id, (work) => discardLens(work, id, input));
+  }
+
+  @Route('POST', ':id/return', {
+    summary: 'Start sending a lens back.',
+    access: 'lens.return',
+    answer: ReturnSummary,
+    status: 201,
+  })
+  async return(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: StartReturn }) input: StartReturn,
+  ): Promise<ReturnSummary> {
+    const returnId = await this.database.work(me, (work) => startReturn(work, id, input));
+    return this.database.work(me, (work) => showReturn(work, returnId));
+  }
+}

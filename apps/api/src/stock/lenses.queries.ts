@@ -1,0 +1,125 @@
+import type { LensSummary, ListQuery } from '@lensferry/contracts';
+import { lensLifecycle, lensStates, may, stepsFrom, type LensState, type Role } from '@lensferry/domain';
+import { dayIn, daysBetween, fromDate, fromDateOrNull } from '../platform/plain-date.js';
+import type { Prisma } from '../platform/prisma-client/client.js';
+import type { Work } from '../platform/work.js';
+import { lensMissing } from './move-lens.js';
+
+const around = {
+  order: { include: { eyeCase: { include: { patient: { include: { clinic: true } } } } } },
+  returns: { where: { state: { not: 'written_off' } } },
+} as const satisfies Prisma.LensUnitInclude;
+type Row = Prisma.LensUnitGetPayload<{ include: typeof around }>;
+
+const warnWithinDays = 60;
+
+async function describe({ tx, actor, now }: Work, rows: readonly Row[]): Promise<LensSummary[]> {
+  const makers = new Map(
+    (await tx.maker.findMany({ select: { id: true, name: true } })).map((maker) => [maker.id, maker]),
+  );
+  return rows.map((row) => {
+    const { eyeCase } = row.order;
+    const { clinic } = eyeCase.patient;
+    return {
+      id: row.id,
+      serial: row.serial,
+      lot: row.lot,
+      expiresOn: fromDate(row.expiresOn),
+      state: row.state,
+      stateSince: row.stateSince.toISOString(),
+      location: row.location,
+      version: row.version,
+      maker: makers.get(row.makerId) ?? { id: row.makerId, name: '' },
+      clinic: { id: clinic.id, name: clinic.name },
+      order: { id: row.order.id, number: row.order.number },
+      case: { id: eyeCase.id, code: eyeCase.code, codeName: eyeCase.patient.codeName, eye: eyeCase.eye },
+      lens: row.lens as LensSummary['lens'],
+      quarantineWhy: row.quarantineWhy,
+      expiryWarning: expiryWarning(row, dayIn(clinic.timeZone, now)),
+      returnId: row.returns[0]?.id ?? null,
+      steps: stepsOf(row, actor.kind as Role),
+    };
+  });
+}
+
+function expiryWarning(row: Row, today: string): string | null {
+  if (!['in_stock', 'reserved', 'quarantined'].includes(row.state)) return null;
+  const expires = fromDate(row.expiresOn);
+  if (expires < today) return `Expired on ${expires}.`;
+  const theatre = fromDateOrNull(row.order.eyeCase.theatreOn);
+  if (theatre !== null && expires < theatre) return `Expires on ${expires}, before theatre on ${theatre}.`;
+  const days = daysBetween(today, expires);
+  return days <= warnWithinDays ? `Expires in ${days} days, on ${expires}.` : null;
+}
+
+function stepsOf(row: Row, role: Role): LensSummary['steps'] {
+  const events = stepsFrom(lensLifecycle, row.state, role).map(({ event }) => event);
+  const returning = row.returns.length > 0;
+  const steps: LensSummary['steps'] = [];
+  if (row.state === 'quarantined' && row.order.state === 'quarantined') {
+    if (events.includes('release')) steps.push('release');
+    if (['surgeon', 'inventory'].includes(role)) steps.push('reject');
+  } else if (
+    ['explanted', 'in_stock', 'quarantined'].includes(row.state) &&
+    !returning &&
+    may(role, 'lens.return')
+  )
+    steps.push('return');
+  if (events.includes('discard') && !returning && row.order.state !== 'quarantined') steps.push('discard');
+  return steps;
+}
+
+export async function findLenses(
+  work: Work,
+  where: Prisma.LensUnitWhereInput,
+  take = 200,
+): Promise<LensSummary[]> {
+  const rows = await work.tx.lensUnit.findMany({
+    where,
+    include: around,
+    orderBy: { expiresOn: 'asc' },
+    take,
+  });
+  return describe(work, rows);
+}
+
+export async function showLens(work: Work, lensId: string): Promise<LensSummary> {
+  const [lens] = await findLenses(work, { id: lensId });
+  if (lens === undefined) throw lensMissing();
+  return lens;
+}
+
+/** A page of lenses, the first to expire first. */
+export async function listLenses(
+  work: Work,
+  query: ListQuery,
+): Promise<{ items: LensSummary[]; total: number }> {
+  const states = lensStates.filter((state) => query.state?.split(',').includes(state));
+  const where: Prisma.LensUnitWhereInput = {
+    ...(states.length === 0 ? {} : { state: { in: states as LensState[] } }),
+    ...(query.clinicId === undefined ? {} : { clinicId: query.clinicId }),
+    ...(query.makerId === undefined ? {} : { makerId: query.makerId }),
+    ...(query.caseId === undefined ? {} : { order: { caseId: query.caseId } }),
+    ...(query.q === undefined || query.q === ''
+      ? {}
+      : {
+          OR: [
+            { serial: { contains: query.q, mode: 'insensitive' } },
+            { lot: { contains: query.q, mode: 'insensitive' } },
+            { order: { eyeCase: { code: { contains: query.q, mode: 'insensitive' } } } },
+          ],
+        }),
+  };
+  const total = await work.tx.lensUnit.count({ where });
+  const rows = await work.tx.lensUnit.findMany({
+    where,
+    include: around,
+    orderBy:
+      query.sort === 'recent'
+        ? [{ receivedAt: 'desc' }, { id: 'desc' }]
+        : [{ expiresOn: 'asc' }, { id: 'asc' }],
+    skip: (query.page - 1) * query.perPage,
+    take: query.perPage,
+  });
+  return { items: await describe(work, rows), total };
+}

@@ -1,0 +1,186 @@
+import type { OrderSummary, SearchResult, Today } from '@lensferry/contracts';
+import { openWithMaker, type OrderState } from '@lensferry/domain';
+import { findCases } from '../cases/cases.queries.js';
+import { caseFacts } from '../cases/cases.store.js';
+import { vaultChecks } from '../cases/show-case.js';
+import { describeOrders } from '../orders/orders.queries.js';
+import { fromDate, plusDays, toDate } from '../platform/plain-date.js';
+import type { Prisma } from '../platform/prisma-client/client.js';
+import { networkSettings } from '../platform/settings-of-network.js';
+import type { Work } from '../platform/work.js';
+import { findReturns } from '../returns/returns.queries.js';
+import { findLenses } from '../stock/lenses.queries.js';
+
+const most = 50;
+
+async function ordersIn(
+  work: Work,
+  states: readonly OrderState[],
+  orderBy: Prisma.LensOrderOrderByWithRelationInput,
+): Promise<OrderSummary[]> {
+  const rows = await work.tx.lensOrder.findMany({
+    where: { state: { in: [...states] } },
+    orderBy: [orderBy, { id: 'asc' }],
+    take: most,
+  });
+  return describeOrders(work, rows);
+}
+
+/** How badly an order needs somebody: the chance to be in time, then lateness, then how near theatre is. */
+function worstFirst(a: OrderSummary, b: OrderSummary): number {
+  const chance = (order: OrderSummary): number => order.forecast?.inTime ?? (order.late ? 0.5 : 1);
+  return (
+    chance(a) - chance(b) ||
+    Number(b.late) - Number(a.late) ||
+    (a.needBy ?? '9999').localeCompare(b.needBy ?? '9999')
+  );
+}
+
+/** What matters now, each list worst first. The screens choose which of them a role sees. */
+export async function today(work: Work): Promise<Today> {
+  const day = fromDate(work.now);
+  const out = await ordersIn(work, openWithMaker, { needBy: { sort: 'asc', nulls: 'last' } });
+  const soon = plusDays(day, 60);
+  const lists: Omit<Today, 'counts'> = {
+    toSign: await ordersIn(work, ['submitted'], { stateSince: 'asc' }),
+    toPlan: await findCases(work, { stage: 'planning', awaited: { in: ['plan', 'plan-after-decline'] } }),
+    toMeasure: await findCases(work, { awaited: 'measurements' }),
+    toSubmit: await ordersIn(work, ['draft', 'changes_requested'], { stateSince: 'asc' }),
+    toPlace: await ordersIn(work, ['approved'], { stateSince: 'asc' }),
+    sendFailed: await ordersIn(work, ['send_failed', 'disputed'], { stateSince: 'asc' }),
+    declined: await declinedWithoutSuccessor(work),
+    atRisk: out.filter((order) => order.late || (order.forecast?.inTime ?? 1) < 0.95).sort(worstFirst),
+    toReceive: await ordersIn(work, ['shipped', 'arrived'], { expectedOn: { sort: 'asc', nulls: 'last' } }),
+    quarantined: await findLenses(work, { state: 'quarantined', order: { state: 'quarantined' } }, most),
+    toSchedule: await findCases(work, { theatreOn: null, stage: { in: ['on_order', 'lens_here'] } }),
+    inTheatre: await findCases(work, { stage: 'lens_here', theatreOn: { lte: toDate(plusDays(day, 7)) } }, [
+      { theatreOn: 'asc' },
+    ]),
+    visitsDue: await visitsDue(work, day),
+    poorVaults: await poorVaults(work),
+    exchanges: await findCases(work, { exchanges: { some: { endedAt: null } } }),
+    returns: await findReturns(work, { state: { notIn: ['credited', 'written_off'] } }),
+    toReturn: await findLenses(
+      work,
+      {
+        returns: { none: {} },
+        OR: [{ state: 'explanted' }, { state: 'quarantined', order: { state: 'rejected' } }],
+      },
+      most,
+    ),
+    expiring: (
+      await findLenses(work, {
+        state: { in: ['in_stock', 'reserved'] },
+        expiresOn: { lte: toDate(plusDays(soon, 120)) },
+      })
+    ).filter(({ expiryWarning }) => expiryWarning !== null),
+  };
+  const counts = Object.fromEntries(Object.entries(lists).map(([name, list]) => [name, list.length]));
+  return { ...lists, counts };
+}
+
+/** Declined orders whose case has no newer order yet. */
+async function declinedWithoutSuccessor(work: Work): Promise<OrderSummary[]> {
+  const rows = await work.tx.lensOrder.findMany({
+    where: { state: 'declined', eyeCase: { awaited: 'plan-after-decline' } },
+    orderBy: { stateSince: 'desc' },
+  });
+  const newest = rows.filter((row, place) => rows.findIndex(({ caseId }) => caseId === row.caseId) === place);
+  return describeOrders(work, newest);
+}
+
+async function visitsDue(work: Work, day: string) {
+  const cases = await findCases(
+    work,
+    { stage: { in: ['implanted', 'follow_up'] }, exchanges: { none: { endedAt: null } } },
+    [{ stageSince: 'asc' }],
+    { take: 200 },
+  );
+  return cases
+    .filter(({ waiting }) => waiting.until !== null && waiting.until <= day)
+    .filter(({ stage }) => stage === 'implanted')
+    .slice(0, most);
+}
+
+/** Eyes whose latest settled vault is outside the band and that have no exchange open. */
+async function poorVaults(work: Work): Promise<Today['poorVaults']> {
+  const settings = await networkSettings(work);
+  const rows = await work.tx.eyeCase.findMany({
+    where: {
+      stage: 'follow_up',
+      exchanges: { none: { endedAt: null } },
+      measurements: { some: { kind: 'vault' } },
+    },
+    include: caseFacts,
+    take: 500,
+  });
+  const poor = rows.flatMap((row) => {
+    const inEye = row.implantations.find(({ explantedOn }) => explantedOn === null);
+    const check = vaultChecks(row, settings)
+      .filter(({ lensId }) => lensId === inEye?.lensId)
+      .at(-1);
+    return check === undefined || check.level === 'fine' ? [] : [{ id: row.id, check }];
+  });
+  const cases = await findCases(work, { id: { in: poor.map(({ id }) => id) } });
+  return poor
+    .flatMap(({ id, check }) => {
+      const found = cases.find((item) => item.id === id);
+      return found === undefined ? [] : [{ case: found, check }];
+    })
+    .sort((a, b) => Number(b.check.level === 'stop') - Number(a.check.level === 'stop'));
+}
+
+/** Finds cases, orders, lenses and returns by code, code name, number or serial. */
+export async function search(work: Work, q: string): Promise<SearchResult[]> {
+  if (q.length < 2) return [];
+  const like = { contains: q, mode: 'insensitive' } as const;
+  const take = 8;
+  const { tx } = work;
+  const cases = await tx.eyeCase.findMany({
+    where: { OR: [{ code: like }, { patient: { codeName: like } }] },
+    include: { patient: true },
+    take,
+  });
+  const orders = await tx.lensOrder.findMany({ where: { number: like }, take });
+  const lenses = await tx.lensUnit.findMany({
+    where: { OR: [{ serial: like }, { lot: like }] },
+    include: { order: true },
+    take,
+  });
+  const returns = await tx.lensReturn.findMany({
+    where: { number: like },
+    include: { lens: { include: { order: true } } },
+    take,
+  });
+  const side = (eye: 'OD' | 'OS'): string => (eye === 'OD' ? 'right eye' : 'left eye');
+  return [
+    ...cases.map((row) => ({
+      kind: 'case' as const,
+      id: row.id,
+      caseId: row.id,
+      label: `${row.patient.codeName} · ${side(row.eye)}`,
+      detail: row.code,
+    })),
+    ...orders.map((row) => ({
+      kind: 'order' as const,
+      id: row.id,
+      caseId: row.caseId,
+      label: row.number,
+      detail: row.state.replaceAll('_', ' '),
+    })),
+    ...lenses.map((row) => ({
+      kind: 'lens' as const,
+      id: row.id,
+      caseId: row.order.caseId,
+      label: row.serial,
+      detail: row.state.replaceAll('_', ' '),
+    })),
+    ...returns.map((row) => ({
+      kind: 'return' as const,
+      id: row.id,
+      caseId: row.lens.order.caseId,
+      label: row.number,
+      detail: row.state.replaceAll('_', ' '),
+    })),
+  ];
+}
