@@ -1,89 +1,85 @@
+import { fitCentreLaw, type ArrivalPrior } from './centre-law.js';
 import { riskTable, type LeadTimeRecord } from './lead-time-record.js';
 
-/** What is believed of a lead time before any order: a centre in working days, its spread and its weight. */
-export interface ArrivalPrior {
-  /** Half of all lenses are expected to have come by then; above 0. */
-  readonly medianDays: number;
-  /** Steepness of the log-logistic prior: its log-spread is about 1.8 / steepness. */
-  readonly steepness: number;
-  /** How many orders the prior weighs. */
-  readonly orders: number;
-  /** Chance per day that an order is cancelled while it is awaited. */
-  readonly dailyCancellation: number;
+/** What may happen to an order on one day, given that it was still awaited when the day began. */
+export interface DayHazards {
+  readonly arrival: number;
+  readonly cancellation: number;
 }
 
+/** The hazards of each day since an order's clock began. */
+export type ArrivalLaw = (day: number) => DayHazards;
+
 /**
- * Chances of what happens to one order on each day since its clock began, in which hazards learned from
- * orders and prior meet in closed form.
+ * How many orders the smooth law counts as against what each single day showed: enough that ten orders do not
+ * make a comb of ten days, few enough that a thousand orders speak for themselves (own choice, no source).
  */
-export interface ArrivalLaw {
-  /** arrivalHazard[t]: chance of arrival on day t, given that the order was still awaited when the day began. */
-  readonly arrivalHazard: readonly number[];
-  readonly cancellationHazard: readonly number[];
-}
+export const SMOOTHING_ORDERS = 30;
 
-function priorAwaited({ medianDays, steepness }: ArrivalPrior, day: number): number {
-  return day < 0 ? 1 : 1 / (1 + ((day + 0.5) / medianDays) ** steepness);
+/** Days of waiting that the prior's chance of cancellation counts as (own choice, no source). */
+const CANCELLATION_DAYS = 200;
+
+/** The chance of cancellation per day, from prior and records: gamma-Poisson, closed form. */
+function dailyCancellation(records: readonly LeadTimeRecord[], prior: ArrivalPrior): number {
+  const cancelled = records.filter(({ outcome }) => outcome === 'cancelled').length;
+  const waited = records.reduce((sum, { workingDays }) => sum + Math.max(1, workingDays), 0);
+  return (prior.dailyCancellation * CANCELLATION_DAYS + cancelled) / (CANCELLATION_DAYS + waited);
 }
 
 /**
- * Posterior hazards for each day from 0 to `horizon`. Each day's hazards of arrival and of cancellation have a
- * Dirichlet prior (for arrival alone: Hjort's beta process in discrete time) whose weight on day t is
- * `orders` times the prior share still awaited, so that the prior counts as that many orders and no more. The
- * mean after d arrivals among n awaited is (c h + d) / (c + n), which becomes the product-limit hazard as n
- * grows. One new order meets each day's hazard once, so these means are its exact predictive law.
+ * Posterior hazards for each day. Each day's hazards of arrival and cancellation have a Dirichlet prior (for
+ * arrival alone: Hjort's beta process in discrete time), centred on the smooth law, with a weight on day t of
+ * `SMOOTHING_ORDERS` times the share still awaited, so that the centre counts as that many orders and no more.
+ * The mean after d arrivals among n awaited is (c h + d) / (c + n), which becomes the product-limit hazard as n
+ * grows. One new order meets each day's hazard once, so these means are its predictive law.
  * @source Hjort. Ann Stat 1990;18:1259-1294; Susarla & Van Ryzin. J Am Stat Assoc 1976;71:897-902
  */
-export function learnArrivalLaw(
-  records: readonly LeadTimeRecord[],
-  prior: ArrivalPrior,
-  horizon: number,
-): ArrivalLaw {
-  const arrived = new Float64Array(horizon + 1);
-  const cancelled = new Float64Array(horizon + 1);
-  const atRisk = new Float64Array(horizon + 1);
+export function learnArrivalLaw(records: readonly LeadTimeRecord[], prior: ArrivalPrior): ArrivalLaw {
+  const logAwaited = fitCentreLaw(records, prior);
+  const cancelling = dailyCancellation(records, prior);
   const table = riskTable(records);
+  const rows = new Map(table.map((row) => [row.day, row]));
+  const lastDay = table.at(-1)?.day ?? -1;
+  const atRisk = new Array<number>(lastDay + 1).fill(0);
   let row = 0;
-  for (let day = 0; day <= horizon; day += 1) {
-    while (row < table.length && (table[row]?.day ?? 0) < day) row += 1;
-    const here = table[row];
-    // Between two days with events, all that are at risk on the later one are at risk.
-    atRisk[day] = here?.atRisk ?? 0;
-    if (here?.day === day) {
-      arrived[day] = here.arrived;
-      cancelled[day] = here.cancelled;
-    }
+  for (let day = 0; day <= lastDay; day += 1) {
+    while ((table[row]?.day ?? Infinity) < day) row += 1;
+    atRisk[day] = table[row]?.atRisk ?? 0;
   }
-  const arrivalHazard: number[] = [];
-  const cancellationHazard: number[] = [];
-  for (let day = 0; day <= horizon; day += 1) {
-    const before = priorAwaited(prior, day - 1);
-    const hazard = (1 - priorAwaited(prior, day) / before) * (1 - prior.dailyCancellation);
-    const weight = prior.orders * before;
-    const total = weight + (atRisk[day] ?? 0);
-    arrivalHazard.push((weight * hazard + (arrived[day] ?? 0)) / total);
-    cancellationHazard.push((weight * prior.dailyCancellation + (cancelled[day] ?? 0)) / total);
-  }
-  return { arrivalHazard, cancellationHazard };
+  return (day) => {
+    // Day t stands for the time from half a day before to half a day after it.
+    const before = day === 0 ? 0 : logAwaited(day - 0.5);
+    const centre = -Math.expm1(logAwaited(day + 0.5) - before) * (1 - cancelling);
+    const weight = SMOOTHING_ORDERS * Math.exp(before);
+    const n = atRisk[day] ?? 0;
+    if (n === 0) return { arrival: centre, cancellation: cancelling };
+    const seen = rows.get(day);
+    return {
+      arrival: (weight * centre + (seen?.arrived ?? 0)) / (weight + n),
+      cancellation: (weight * cancelling + (seen?.cancelled ?? 0)) / (weight + n),
+    };
+  };
 }
 
-/** What an order still awaited after day `after` may meet on each later day; the shares and the rest add up to 1. */
+/** What an order still awaited may meet on each later day; the shares and the rest add up to 1. */
 export interface ConditionalArrival {
   /** arriving[i]: chance of arrival on the (i + 1)-th day from now. */
   readonly arriving: readonly number[];
   readonly cancelled: number;
-  /** Chance of still being awaited at the horizon. */
+  /** Chance of still being awaited after the last of these days. */
   readonly beyond: number;
 }
+
+const LONGEST_LOOK_DAYS = 5000;
+const NEGLIGIBLE = 1e-5;
 
 /** The law of what is left, given that the order is still awaited at the end of day `after`. */
 export function conditionOnAwaited(law: ArrivalLaw, after: number): ConditionalArrival {
   const arriving: number[] = [];
   let awaited = 1;
   let cancelled = 0;
-  for (let day = after + 1; day < law.arrivalHazard.length; day += 1) {
-    const arrival = law.arrivalHazard[day] ?? 0;
-    const cancellation = law.cancellationHazard[day] ?? 0;
+  for (let day = after + 1; awaited > NEGLIGIBLE && day <= after + LONGEST_LOOK_DAYS; day += 1) {
+    const { arrival, cancellation } = law(day);
     arriving.push(awaited * arrival);
     cancelled += awaited * cancellation;
     awaited *= Math.max(0, 1 - arrival - cancellation);

@@ -1,20 +1,13 @@
 import { CalculationError, requireNumber } from '../calculation-error.js';
-import {
-  conditionOnAwaited,
-  learnArrivalLaw,
-  type ArrivalPrior,
-  type ConditionalArrival,
-} from './arrival-law.js';
+import { conditionOnAwaited, learnArrivalLaw, type ConditionalArrival } from './arrival-law.js';
+import type { ArrivalPrior } from './centre-law.js';
 import { requireRecords, requireWholeDays, type LeadTimeRecord } from './lead-time-record.js';
 
 /** What a maker quotes for this class of lens. */
 export interface LeadTimeQuote {
   /** Quoted working days from sending to arrival, 1 to 400. */
   readonly workingDays: number;
-  /**
-   * How many orders the quote weighs against the history; 4 when left out (own choice: after ten orders the
-   * maker's record outweighs its word).
-   */
+  /** How many arrivals the quote weighs against the history; 2 when left out (own choice, no source). */
   readonly priorOrders?: number | undefined;
 }
 
@@ -52,12 +45,13 @@ export interface ArrivalForecast {
   readonly chanceLater: number;
 }
 
-const DEFAULT_PRIOR_ORDERS = 4;
-// Own choices, no source: half of the prior's lead times lie within about a fifth of the quote; a promise is
-// kept within about a tenth of what is left, never closer than a day and a half; parcels vary by a day.
-const QUOTE_STEEPNESS = 6;
+const DEFAULT_PRIOR_ORDERS = 2;
+// Own choices, no source: lead times spread by about a quarter of the quote; a promise is kept within about a
+// tenth of what is left, never closer than a day and a half; parcels vary by about a day.
+const QUOTE_STEEPNESS = 5;
 const DAILY_CANCELLATION = 0.0015;
 const DAILY_CANCELLATION_ACKNOWLEDGED = 0.0005;
+const TRANSIT_STEEPNESS = 3;
 const DEFAULT_TRANSIT_DAYS = 2;
 
 /**
@@ -124,8 +118,8 @@ function onPromiseClock(
   const shifted = slips.map(({ slip, outcome }) => ({ workingDays: slip + lead, outcome }));
   const spreadDays = Math.max(1.5, 0.1 * Math.max(0, promisedInDays));
   const prior = {
-    medianDays: lead + 0.5,
-    steepness: (1.1 * (lead + 0.5)) / spreadDays,
+    medianDays: lead,
+    steepness: Math.min(60, (1.3 * lead) / spreadDays),
     orders: priorOrders,
     dailyCancellation: DAILY_CANCELLATION_ACKNOWLEDGED,
   };
@@ -155,8 +149,8 @@ function onShippingClock(
     return [{ workingDays: inTransit, outcome }];
   });
   const prior = {
-    medianDays: transitDays + 0.5,
-    steepness: 4,
+    medianDays: Math.max(0.5, transitDays),
+    steepness: TRANSIT_STEEPNESS,
     orders: priorOrders,
     dailyCancellation: DAILY_CANCELLATION_ACKNOWLEDGED,
   };
@@ -169,11 +163,7 @@ function forecast(
   prior: ArrivalPrior,
   after: number,
 ): ArrivalForecast {
-  const longest = records.reduce((most, { workingDays }) => Math.max(most, workingDays), 0);
-  // Far enough that the prior's own tail leaves less than about 1 in 10,000 behind, from wherever the order stands.
-  const reach = Math.ceil(Math.max(prior.medianDays, after) * 10_000 ** (1 / prior.steepness));
-  const law = learnArrivalLaw(records, prior, Math.max(longest + 1, after + 20, reach));
-  return describe(basis, records.length, conditionOnAwaited(law, after));
+  return describe(basis, records.length, conditionOnAwaited(learnArrivalLaw(records, prior), after));
 }
 
 function describe(
