@@ -1,5 +1,5 @@
 import { chmodSync, existsSync, mkdirSync, readdirSync, rmSync, statfsSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { tryLock, unlock } from './file-lock.mjs';
 import { explainFileError, StopSentence } from './stop-sentence.mjs';
 
@@ -34,7 +34,7 @@ const NEEDED_LATER_MB = 50;
  */
 export function openDataFolder(folder) {
   try {
-    mkdirSync(folder, { recursive: true });
+    makeFolder(folder);
     refuseForeign(folder);
     const isNew = !existsSync(join(folder, MARK));
     const holder = tryLock(join(folder, LOCK));
@@ -71,6 +71,13 @@ function describe(folder, isNew) {
     },
     close: () => unlock(path(LOCK)),
   };
+}
+
+/** One level after the other: Node's own recursive form never ends below /proc. */
+function makeFolder(folder) {
+  if (existsSync(folder)) return;
+  makeFolder(dirname(folder));
+  mkdirSync(folder, { mode: 0o755 });
 }
 
 function refuseForeign(folder) {

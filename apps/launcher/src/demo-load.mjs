@@ -15,10 +15,10 @@ export async function loadDemoOnce({ data, env, embedded, log }) {
   const loaded = existsSync(mark) ? JSON.parse(readFileSync(mark, 'utf8')) : {};
   if (loaded[database]) return;
   const script = inRepository('apps', 'api', 'dist', 'demo', 'load.js');
-  const { code, output } = await withProgress(log, 'Loading the demo network', () =>
-    runProgram(process.execPath, ['--enable-source-maps', script], { env }),
-  );
-  if (code !== 0) throw loadFailed(output);
+  await withProgress(log, 'Loading the demo network', async () => {
+    const { code, output } = await runProgram(process.execPath, ['--enable-source-maps', script], { env });
+    if (code !== 0) throw loadFailed(output);
+  });
   writeFileSync(mark, `${JSON.stringify({ ...loaded, [database]: new Date().toISOString() })}\n`);
 }
 

@@ -24,7 +24,12 @@ export function explainFileError(error, path) {
       cause: error,
     });
   }
-  if (error.code === 'EACCES' || error.code === 'EPERM' || error.code === 'EROFS') {
+  if (
+    error.code === 'EACCES' ||
+    error.code === 'EPERM' ||
+    error.code === 'EROFS' ||
+    (error.code === 'ENOENT' && error.syscall === 'mkdir')
+  ) {
     return new StopSentence(
       `${path} cannot be written: give this user the right to write there, or set DATA_DIR to another folder.`,
       { cause: error },
