@@ -33,8 +33,8 @@ const THROWAWAY = ['fsync=off', 'synchronous_commit=off', 'full_page_writes=off'
 export async function startEmbeddedPostgres({ folder, password, throwaway = false, settings = [] }) {
   const binaries = findPostgresBinaries();
   mkdirSync(folder, { recursive: true });
-  const account = choosePostgresAccount([dirname(binaries.postgres), folder]);
   const cluster = join(folder, 'postgres');
+  const account = choosePostgresAccount([dirname(binaries.postgres), folder], cluster);
   const logFile = join(folder, 'postgres.log');
   await endOrphanedServer(cluster);
   if (!existsSync(join(cluster, 'PG_VERSION'))) {

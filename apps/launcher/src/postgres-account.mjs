@@ -1,16 +1,18 @@
 import { spawnSync } from 'node:child_process';
-import { chownSync, existsSync, readFileSync } from 'node:fs';
+import { chownSync, existsSync, readFileSync, statSync } from 'node:fs';
 import { StopSentence } from './stop-sentence.mjs';
 
 /**
  * Under which account the database server runs. PostgreSQL refuses to run as root, so root hands it to
  * `postgres` or `nobody`; everybody else runs it as themselves.
  *
+ * A cluster that exists stays with the account that owns it, since the server refuses any other.
+ *
  * `wrap(program, args)` gives what to spawn and with which options; `own(path)` hands a path to the account.
  */
-export function choosePostgresAccount(paths) {
+export function choosePostgresAccount(paths, cluster) {
   if (process.getuid?.() !== 0) return ownAccount;
-  const account = lowAccount();
+  const account = ownerOf(cluster) ?? lowAccount();
   const plain = lowerTo(account);
   if (reaches(plain, paths)) return plain;
   for (const right of ['dac_read_search', 'dac_override']) {
@@ -28,6 +30,11 @@ const ownAccount = {
   own: () => {},
   wrap: (program, args) => ({ program, args, options: {} }),
 };
+
+function ownerOf(cluster) {
+  const { uid, gid } = statSync(cluster, { throwIfNoEntry: false }) ?? { uid: 0 };
+  return uid === 0 ? null : { name: `number ${uid}`, uid, gid };
+}
 
 function lowAccount() {
   const entries = existsSync('/etc/passwd') ? readFileSync('/etc/passwd', 'utf8').split('\n') : [];
@@ -50,7 +57,8 @@ function lowerTo(account) {
 
 /**
  * A clone below a closed folder (/root, a mktemp folder) cannot be entered by another account. Opening those
- * folders would change what is not ours, so the server keeps the one right to pass through instead.
+ * folders would change what is not ours, so the server keeps the one right to pass through instead. Without
+ * that security bit access(2), which the server asks about its own programs, would leave the right out.
  */
 function lowerKeeping(account, right) {
   const setpriv = ['/usr/bin/setpriv', '/bin/setpriv'].find((path) => existsSync(path));
@@ -59,6 +67,7 @@ function lowerKeeping(account, right) {
     `--reuid=${account.uid}`,
     `--regid=${account.gid}`,
     '--clear-groups',
+    '--securebits=+no_setuid_fixup',
     `--inh-caps=-all,+${right}`,
     `--bounding-set=-all,+${right}`,
     `--ambient-caps=-all,+${right}`,
