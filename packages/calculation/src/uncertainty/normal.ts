@@ -23,7 +23,9 @@ export function normalBelow(z: number): number {
 
 function tailRatio(a: number): number {
   if (a >= 7.07106781186547) {
-    const fraction = a + 1 / (a + 2 / (a + 3 / (a + 4 / (a + 0.65))));
+    // Laplace's continued fraction, deep enough for full precision this far out.
+    let fraction = a;
+    for (let k = 24; k >= 1; k -= 1) fraction = a + k / fraction;
     return DENSITY_AT_ZERO / fraction;
   }
   let top = 3.52624965998911e-2 * a + 0.700383064443688;
