@@ -49,7 +49,8 @@ export function sphericalEquivalentD(value: SphereCylinder): number {
  */
 export function normalAxisDeg(angleDeg: number): number {
   const turned = angleDeg - 180 * Math.floor(angleDeg / 180);
-  return turned >= 180 - 1e-10 ? 0 : turned + 0;
+  // A hair below 0 or 180 is the rounding of 0.
+  return turned < 0 || turned >= 180 - 1e-10 ? 0 : turned + 0;
 }
 
 /**
