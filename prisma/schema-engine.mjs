@@ -1,7 +1,8 @@
 /**
  * Prisma's schema engine as WebAssembly. Its package leaves instantiation to a bundler; here it is done by hand.
  */
-import { readFile } from 'node:fs/promises';
+import { readdir, readFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { PrismaPg } from '@prisma/adapter-pg';
 import { bindMigrationAwareSqlAdapterFactory, ColumnTypeEnum } from '@prisma/driver-adapter-utils';
@@ -10,6 +11,8 @@ import * as bindings from '@prisma/schema-engine-wasm/schema_engine_bg';
 /** PostgreSQL's internal one-byte type, which the catalogue uses for its flags. */
 const CHAR_OID = 18;
 const TEXT_OID = 25;
+
+const NOTHING_LEFT_OUT = { externalTables: [], externalEnums: [] };
 
 let ready;
 
@@ -31,24 +34,64 @@ async function instantiate() {
  * @param {{ databaseUrl: string, schemaFiles: { path: string, content: string }[] }} input
  */
 export async function diffDatabaseToSchema({ databaseUrl, schemaFiles }) {
-  await (ready ??= instantiate());
-  const adapter = bindMigrationAwareSqlAdapterFactory(
-    new CatalogueReadingPg({ connectionString: databaseUrl }),
-  );
-  const engine = await bindings.SchemaEngine.new(
-    { datamodels: schemaFiles.map((file) => [file.path, file.content]) },
-    () => {},
-    adapter,
-  );
-  try {
-    const { stdout } = await engine.diff({
+  const { stdout } = await withEngine(databaseUrl, schemaFiles, (engine) =>
+    engine.diff({
       from: { tag: 'schemaDatasource', files: schemaFiles, configDir: '.' },
       to: { tag: 'schemaDatamodel', files: schemaFiles },
       script: true,
       exitCode: null,
-      filters: { externalTables: [], externalEnums: [] },
-    });
-    return isEmptyScript(stdout) ? '' : `${stdout.trim()}\n`;
+      filters: NOTHING_LEFT_OUT,
+    }),
+  );
+  return isEmptyScript(stdout) ? '' : `${stdout.trim()}\n`;
+}
+
+/**
+ * What Prisma's own engine thinks of a database's migration history: `history` is null when it is up to date.
+ *
+ * @param {{ databaseUrl: string, migrationsFolder: string }} input
+ */
+export async function diagnoseHistory({ databaseUrl, migrationsFolder }) {
+  const names = (await readdir(migrationsFolder, { withFileTypes: true }))
+    .filter((entry) => entry.isDirectory())
+    .map((entry) => entry.name);
+  const readMigration = async (name) => ({
+    path: name,
+    migrationFile: {
+      path: 'migration.sql',
+      content: { tag: 'ok', value: await readFile(join(migrationsFolder, name, 'migration.sql'), 'utf8') },
+    },
+  });
+  const lockfile = {
+    path: 'migration_lock.toml',
+    content: await readFile(join(migrationsFolder, 'migration_lock.toml'), 'utf8'),
+  };
+  const migrationsList = {
+    baseDir: migrationsFolder,
+    lockfile,
+    shadowDbInitScript: '',
+    migrationDirectories: await Promise.all(names.sort().map(readMigration)),
+  };
+  return withEngine(databaseUrl, undefined, (engine) =>
+    engine.diagnoseMigrationHistory({
+      migrationsList,
+      optInToShadowDatabase: false,
+      filters: NOTHING_LEFT_OUT,
+    }),
+  );
+}
+
+async function withEngine(databaseUrl, schemaFiles, work) {
+  await (ready ??= instantiate());
+  const adapter = bindMigrationAwareSqlAdapterFactory(
+    new CatalogueReadingPg({ connectionString: databaseUrl }),
+  );
+  const datamodels = (
+    schemaFiles ?? [{ path: 'schema.prisma', content: 'datasource db {\n provider = "postgresql"\n}' }]
+  ).map((file) => [file.path, file.content]);
+  const engine = await bindings.SchemaEngine.new({ datamodels }, () => {}, adapter);
+  try {
+    return await work(engine);
   } finally {
     engine.free();
   }

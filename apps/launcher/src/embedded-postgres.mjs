@@ -116,7 +116,7 @@ function launch({ cluster, logFile, binaries, account, port, settings }) {
     'unix_socket_directories=',
     'timezone=UTC',
     'log_timezone=UTC',
-    'max_connections=100',
+    'max_connections=200',
     'max_wal_size=256MB',
     'min_wal_size=32MB',
     ...settings,
