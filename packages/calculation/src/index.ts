@@ -6,3 +6,5 @@ export * from './rotation/index.js';
 export * from './suitability-numbers/index.js';
 export * from './plan/index.js';
 export * from './leadtime/index.js';
+export * from './acuity/index.js';
+export * from './outcomes/index.js';

@@ -1,0 +1,10 @@
+export * from './wilson.js';
+export * from './vector-analysis.js';
+export * from './double-angle-plot.js';
+export { describeSample, type SampleSummary } from './describe-sample.js';
+export * from './bootstrap.js';
+export * from './regression.js';
+export * from './compare-means.js';
+export * from './compare-ranks.js';
+export * from './compare-shares.js';
+export * from './standard-figures.js';
