@@ -1,4 +1,5 @@
-import { requireSphereCylinder } from './ranges.js';
+import { requireNumber } from '../calculation-error.js';
+import { ANY_POWER, requireSphereCylinder } from './ranges.js';
 import type { MutablePowerVector, PowerVector, SphereCylinder } from './types.js';
 
 const RADIANS_PER_DEGREE = Math.PI / 180;
@@ -20,34 +21,42 @@ export function powerVector(value: SphereCylinder): PowerVector {
 
 /**
  * The sphero-cylinder of a power vector, in minus form with 0 ≤ axis < 180; a cylinder of 0 has axis 0.
+ * Throws CalculationError for a component that is not finite.
  * @example sphereCylinder({ meanD: -10, j0D: 1, j45D: 1.732 }) // -8.00 / -4.00 x 30
  */
 export function sphereCylinder(vector: PowerVector): SphereCylinder {
+  requirePowerVector(vector);
   return fromComponents(vector.meanD, vector.j0D, vector.j45D);
 }
 
 /**
  * Thibos' blur strength √(M² + J0² + J45²) in dioptres, 0 or more: the length of the power vector.
+ * Throws CalculationError for a component that is not finite.
  * @source Thibos, Wheeler, Horner. Optom Vis Sci 1997;74:367-375
  * @example blurD(powerVector({ sphereD: -8, cylinderD: -4, axisDeg: 30 })) // 10.198
  */
 export function blurD(vector: PowerVector): number {
+  requirePowerVector(vector);
   return Math.sqrt(vector.meanD * vector.meanD + vector.j0D * vector.j0D + vector.j45D * vector.j45D);
 }
 
 /**
- * The spherical equivalent S + C/2 in dioptres, the same in both forms.
+ * The spherical equivalent S + C/2 in dioptres, the same in both forms. Throws CalculationError for a
+ * number that is not finite or an axis outside 0 to 180.
  * @example sphericalEquivalentD({ sphereD: -8, cylinderD: -4, axisDeg: 30 }) // -10
  */
 export function sphericalEquivalentD(value: SphereCylinder): number {
+  requireSphereCylinder('', value);
   return value.sphereD + value.cylinderD / 2;
 }
 
 /**
- * Brings any finite angle to the same axis with 0 ≤ axis < 180 degrees.
+ * Brings any finite angle to the same axis with 0 ≤ axis < 180 degrees; throws CalculationError for
+ * one that is not finite.
  * @example normalAxisDeg(180) // 0
  */
 export function normalAxisDeg(angleDeg: number): number {
+  if (!Number.isFinite(angleDeg)) requireNumber('angleDeg', angleDeg, ANY_ANGLE);
   const turned = angleDeg - 180 * Math.floor(angleDeg / 180);
   // A hair below 0 or 180 is the rounding of 0.
   return turned < 0 || turned >= 180 - 1e-10 ? 0 : turned + 0;
@@ -55,12 +64,20 @@ export function normalAxisDeg(angleDeg: number): number {
 
 /**
  * The turn in degrees that brings one axis onto another the short way: above -90, at most +90,
- * positive counter-clockwise as one faces the eye.
+ * positive counter-clockwise as one faces the eye. Throws CalculationError for an angle that is not finite.
  * @example turnDeg(45, 30) // -15
  */
 export function turnDeg(fromDeg: number, toDeg: number): number {
   const turn = normalAxisDeg(toDeg - fromDeg);
   return turn > 90 ? turn - 180 : turn;
+}
+
+const ANY_ANGLE = { min: -Number.MAX_VALUE, max: Number.MAX_VALUE, unit: 'degrees' };
+
+function requirePowerVector(vector: PowerVector): void {
+  requireNumber('meanD', vector.meanD, ANY_POWER);
+  requireNumber('j0D', vector.j0D, ANY_POWER);
+  requireNumber('j45D', vector.j45D, ANY_POWER);
 }
 
 /** A power vector of nothing, to write into. */

@@ -75,6 +75,8 @@ function numberOf(cell: string): number | string {
 const INTERVAL = ['p10', 'p50', 'p90'] as const;
 const LENS = ['sphereD', 'cylinderD', 'axisDeg'] as const;
 
+const ERROR_COLUMNS = ['error.code', 'error.field', 'error.value', 'error.range', 'error.message'] as const;
+
 /** Columns of the output; lists are separated by semicolons inside their cell, messages by ` | `. */
 export const OUTPUT_COLUMNS: readonly string[] = [
   'id',
@@ -93,11 +95,7 @@ export const OUTPUT_COLUMNS: readonly string[] = [
   'findings.code',
   'findings.level',
   'findings.message',
-  'error.code',
-  'error.field',
-  'error.value',
-  'error.range',
-  'error.message',
+  ...ERROR_COLUMNS,
 ];
 
 /** The plans as CSV with a header line, each line ended by CR LF. */
@@ -132,20 +130,24 @@ function planCells(plan: Plan): Cell[] {
     said((f) => f.code, ';'),
     said((f) => f.level, ';'),
     said((f) => f.message, ' | '),
+    ...blank(ERROR_COLUMNS.length),
   ];
 }
 
 function failedCells(plan: FailedPlan): Cell[] {
   const { code, field, value, range, message } = plan.error;
   const shown = typeof value === 'number' || value === undefined ? value : String(value);
-  const before = OUTPUT_COLUMNS.length - 6;
   return [
     plan.id ?? undefined,
-    ...Array.from({ length: before }, () => undefined),
+    ...blank(OUTPUT_COLUMNS.length - 1 - ERROR_COLUMNS.length),
     code,
     field,
     shown,
     range,
     message,
   ];
+}
+
+function blank(count: number): undefined[] {
+  return Array.from({ length: count }, () => undefined);
 }

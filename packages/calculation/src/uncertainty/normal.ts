@@ -1,21 +1,24 @@
 import { requireNumber } from '../calculation-error.js';
 
+const ANY_NUMBER = { min: -Infinity, max: Infinity, unit: '' };
 const DENSITY_AT_ZERO = 1 / Math.sqrt(2 * Math.PI);
 
 /**
- * Density of the standard normal distribution.
+ * Density of the standard normal distribution; throws CalculationError for NaN.
  * @example normalDensity(0) // 0.39894
  */
 export function normalDensity(z: number): number {
+  requireNumber('z', z, ANY_NUMBER);
   return DENSITY_AT_ZERO * Math.exp((-z * z) / 2);
 }
 
 /**
- * Chance that a standard normal value lies below `z`, to about 15 digits.
+ * Chance that a standard normal value lies below `z`, to about 15 digits; throws CalculationError for NaN.
  * @source Hart 1968 as given by West, Wilmott Magazine 2005;5:70-76
  * @example normalBelow(1.96) // 0.975
  */
 export function normalBelow(z: number): number {
+  requireNumber('z', z, ANY_NUMBER);
   const a = Math.abs(z);
   const tail = a > 37 ? 0 : Math.exp((-a * a) / 2) * tailRatio(a);
   return z > 0 ? 1 - tail : tail;
