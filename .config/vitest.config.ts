@@ -9,7 +9,7 @@ const PATIENT_MS = 180_000;
  * for, because they share two cores; a suite of `oneAtATime` also runs its files one after the other.
  */
 const suites = [
-  { name: 'unit', include: ['packages/**/*.spec.ts', 'apps/**/*.spec.{ts,tsx}'] },
+  { name: 'unit', include: ['packages/**/*.spec.ts', 'apps/**/*.spec.{ts,tsx}', '.config/**/*.spec.ts'] },
   { name: 'published', include: ['tests/published/**/*.spec.ts'] },
   { name: 'api', include: ['tests/api/**/*.spec.ts'], database: true },
   { name: 'tenancy', include: ['tests/tenancy/**/*.spec.ts'], database: true },
