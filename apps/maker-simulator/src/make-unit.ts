@@ -46,7 +46,7 @@ function labelText(
 export function makeUnit(maker: MakerSettings, order: OrderDocument, madeAt: Date): ShippedUnit {
   const next = seededNumbers(`unit ${maker.code} ${order.orderNumber}`);
   const madeOn = dateAfter(madeAt, 0);
-  const serial = `${makerLetters(maker.code)}${order.orderNumber.replace(/\D/g, '')}`;
+  const serial = `${makerLetters(maker.code)}${order.orderNumber.replaceAll('-', '')}`;
   const lot = `${madeOn.slice(2, 4)}${madeOn.slice(5, 7)}${'ABCDEFGH'.charAt(between(next, 0, 7))}${between(next, 10, 99)}`;
   const expiresOn = dateAfter(madeAt, Math.round(YEARS_TO_EXPIRY * 365.25) - between(next, 0, 60));
   const gtin =

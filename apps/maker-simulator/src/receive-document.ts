@@ -1,6 +1,6 @@
 import { createHash, randomUUID } from 'node:crypto';
 import type { IncomingHttpHeaders } from 'node:http';
-import { MakerReceipt, OrderDocument, ReturnDocument } from '@lensferry/contracts';
+import { OrderDocument, ReturnDocument, type MakerReceipt } from '@lensferry/contracts';
 import { Webhook, WebhookVerificationError } from 'standardwebhooks';
 import type { Book, Receipt } from './book.js';
 import { planOrder, planReturn } from './plan-messages.js';
