@@ -22,6 +22,8 @@ const Settings = z.object({
   ADMIN_DIR: z.string().optional(),
   EMBEDDED_WORKER: flag,
   LENSFERRY_DEMO: flag,
+  /** Where the demo's maker simulator listens. */
+  SIMULATOR_URL: z.url().optional(),
   /** Set when people reach the server over https, so that the session cookie is sent over https only. */
   SECURE_COOKIES: flag,
   DATABASE_POOL: z.coerce.number().int().min(2).max(100).default(10),

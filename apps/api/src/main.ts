@@ -1,10 +1,13 @@
 import { readSettings } from './config.js';
+import { alignSimulator } from './demo/align-simulator.js';
 import { logger } from './platform/logger.js';
 import { buildServer, openDatabase } from './server.js';
 import { startWorker } from './start-worker.js';
 
 const settings = readSettings();
 const database = openDatabase(settings);
+if (settings.LENSFERRY_DEMO && settings.SIMULATOR_URL !== undefined)
+  await alignSimulator(database, settings.SIMULATOR_URL);
 const app = await buildServer(settings, database);
 await app.listen(settings.PORT, settings.HOST);
 const worker = settings.EMBEDDED_WORKER ? startWorker(settings, database) : undefined;

@@ -41,13 +41,9 @@ export class CasesController {
   constructor(@Inject(Database) private readonly database: Database) {}
 
   /** Runs a use case and answers with the case as it stands after it. */
-  private then(me: Actor, id: string, useCase: (work: Work) => Promise<unknown>): Promise<CaseDetail> {
-    return this.database
-      .work(me, async (work) => {
-        await useCase(work);
-        return id;
-      })
-      .then((caseId) => this.database.work(me, (work) => showCase(work, caseId)));
+  private async step(me: Actor, id: string, useCase: (work: Work) => Promise<unknown>): Promise<CaseDetail> {
+    await this.database.work(me, useCase);
+    return this.database.work(me, (work) => showCase(work, id));
   }
 
   @Route('GET', '', { summary: 'A page of cases.', access: 'case.read', answer: CasePage })
@@ -91,7 +87,7 @@ export class CasesController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: MeasurementInput }) input: MeasurementInput,
   ): Promise<CaseDetail> {
-    return this.then(me, id, (work) => addMeasurement(work, id, input));
+    return this.step(me, id, (work) => addMeasurement(work, id, input));
   }
 
   @Route('POST', ':id/measurements/:measurementId/correction', {
@@ -105,7 +101,7 @@ export class CasesController {
     @Param('measurementId', { schema: Id }) measurementId: string,
     @Body({ schema: MeasurementCorrection }) input: MeasurementCorrection,
   ): Promise<CaseDetail> {
-    return this.then(me, id, (work) => correctMeasurement(work, id, measurementId, input));
+    return this.step(me, id, (work) => correctMeasurement(work, id, measurementId, input));
   }
 
   @Route('POST', ':id/plan-preview', {
@@ -146,7 +142,7 @@ export class CasesController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: ScheduleTheatre }) input: z.infer<typeof ScheduleTheatre>,
   ): Promise<CaseDetail> {
-    return this.then(me, id, (work) => scheduleTheatre(work, id, input));
+    return this.step(me, id, (work) => scheduleTheatre(work, id, input));
   }
 
   @Route('POST', ':id/implantation', {
@@ -159,7 +155,7 @@ export class CasesController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: RecordImplantation }) input: RecordImplantation,
   ): Promise<CaseDetail> {
-    return this.then(me, id, (work) => recordImplantation(work, id, input));
+    return this.step(me, id, (work) => recordImplantation(work, id, input));
   }
 
   @Route('POST', ':id/exchange', {
@@ -172,7 +168,7 @@ export class CasesController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: OpenExchange }) input: OpenExchange,
   ): Promise<CaseDetail> {
-    return this.then(me, id, (work) => openExchange(work, id, input));
+    return this.step(me, id, (work) => openExchange(work, id, input));
   }
 
   @Route('POST', ':id/exchange/end', {
@@ -185,7 +181,7 @@ export class CasesController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: EndExchange }) input: z.infer<typeof EndExchange>,
   ): Promise<CaseDetail> {
-    return this.then(me, id, (work) => endExchange(work, id, input));
+    return this.step(me, id, (work) => endExchange(work, id, input));
   }
 
   @Route('POST', ':id/close', {
@@ -198,7 +194,7 @@ export class CasesController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: CloseCase }) input: z.infer<typeof CloseCase>,
   ): Promise<CaseDetail> {
-    return this.then(me, id, (work) => closeCase(work, id, input));
+    return this.step(me, id, (work) => closeCase(work, id, input));
   }
 
   @Route('POST', ':id/withdraw', {
@@ -211,6 +207,6 @@ export class CasesController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: CloseCase }) input: z.infer<typeof CloseCase>,
   ): Promise<CaseDetail> {
-    return this.then(me, id, (work) => withdrawCase(work, id, input));
+    return this.step(me, id, (work) => withdrawCase(work, id, input));
   }
 }

@@ -141,7 +141,7 @@ function detailOf(text: string): string {
   }
 }
 
-interface Settling {
+export interface Settling {
   readonly parcel: Parcel;
   readonly attempt: Attempt;
   readonly ended: boolean;
@@ -151,7 +151,7 @@ interface Settling {
 }
 
 /** Writes down how the attempt went, and where the order stands after it. */
-async function settle(
+export async function settle(
   work: Work,
   { parcel, attempt, ended, eventId, clinicId, count }: Settling,
 ): Promise<void> {

@@ -1,9 +1,8 @@
 import { DesignSheet, type MakerSummary } from '@lensferry/contracts';
 import { DomainError } from '@lensferry/domain';
-import { isLate } from '../orders/forecast-arrival.js';
+import { calendarOf, isLate, recordOf } from '../orders/forecast-arrival.js';
 import { fromDate } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
-import { workingDaysOf } from './lead-times.js';
 
 /** Every maker with what it makes and how it has kept its word to the clinics that the person may see. */
 export async function listMakers(work: Work, makerId?: string): Promise<MakerSummary[]> {
@@ -24,7 +23,7 @@ export async function listMakers(work: Work, makerId?: string): Promise<MakerSum
     const own = orders.filter((order) => order.makerId === maker.id);
     const arrived = own.filter((order) => order.arrivedAt !== null);
     const days = arrived
-      .map((order) => workingDaysOf(order, maker.holidays as string[]))
+      .map((order) => recordOf(order, calendarOf(maker), today)?.workingDays ?? 0)
       .sort((a, b) => a - b);
     const promised = arrived.filter(({ firstPromisedOn }) => firstPromisedOn !== null);
     const kept = promised.filter(

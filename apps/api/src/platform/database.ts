@@ -14,7 +14,8 @@ export type DatabaseRole = 'lensferry_app' | 'lensferry_relay';
 /** The same address, with the role that the connection takes before anything else. */
 export function connectionAs(role: DatabaseRole, databaseUrl: string): string {
   const url = new URL(databaseUrl);
-  url.searchParams.set('options', `-c role=${role}`);
+  const own = url.searchParams.get('options');
+  url.searchParams.set('options', [own, `-c role=${role}`].filter(Boolean).join(' '));
   return url.toString();
 }
 

@@ -1,11 +1,19 @@
+/** Making a formatter is slow, and there are few time zones. */
+const formatters = new Map<string, Intl.DateTimeFormat>();
+
 /** The ISO plain date of an instant in a time zone: the day it is at the clinic. */
 export function dayIn(timeZone: string, at: Date): string {
-  return new Intl.DateTimeFormat('sv-SE', {
-    timeZone,
-    year: 'numeric',
-    month: '2-digit',
-    day: '2-digit',
-  }).format(at);
+  let formatter = formatters.get(timeZone);
+  if (formatter === undefined) {
+    formatter = new Intl.DateTimeFormat('sv-SE', {
+      timeZone,
+      year: 'numeric',
+      month: '2-digit',
+      day: '2-digit',
+    });
+    formatters.set(timeZone, formatter);
+  }
+  return formatter.format(at);
 }
 
 /** An ISO plain date as PostgreSQL's driver wants a DATE. */
