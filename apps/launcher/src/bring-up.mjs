@@ -1,16 +1,13 @@
 import { existsSync, mkdirSync, readFileSync } from 'node:fs';
-import { setTimeout as pause } from 'node:timers/promises';
 import { formatAccounts } from './demo-accounts.mjs';
 import { loadDemoOnce } from './demo-load.mjs';
 import { startEmbeddedPostgres } from './embedded-postgres.mjs';
 import { findFreePort, isPortFree, requireFreePort } from './free-port.mjs';
-import { sentenceFor } from './last-words.mjs';
+import { addressOf, waitUntilReady } from './ready.mjs';
 import { inRepository } from './repository.mjs';
 import { runProgram } from './run-program.mjs';
 import { readOrMakeSettings, saveSettings } from './settings-file.mjs';
 import { saysDiskFull, StopSentence } from './stop-sentence.mjs';
-
-const READY_TIMEOUT_MS = 60_000;
 
 /** Starts database, maker simulator and API in the order in which they need each other, up to the ready line. */
 export async function bringUp({ options, data, crew, stop, log }) {
@@ -27,7 +24,7 @@ export async function bringUp({ options, data, crew, stop, log }) {
     startSimulator({ options, data, settings, env, crew });
   }
   startApi({ data, env, crew });
-  await waitUntilReady({ port: options.port, host: options.host, crew, stop });
+  await waitUntilReady({ url: addressOf(options), stop, firstGone: crew.firstGone });
   log(`\nLensferry is ready at http://localhost:${options.port}`);
   if (options.demo) log(formatAccounts(data.path('demo-accounts.json')));
 }
@@ -119,25 +116,4 @@ function startApi({ data, env, crew }) {
     env,
     logFile: data.path('logs/api.log'),
   });
-}
-
-async function waitUntilReady({ port, host, crew, stop }) {
-  const url = `http://${host.includes(':') ? `[${host}]` : host === '0.0.0.0' ? '127.0.0.1' : host}:${port}/health/ready`;
-  const end = Date.now() + READY_TIMEOUT_MS;
-  let gone = null;
-  crew.firstGone.then((member) => (gone = member));
-  for (;;) {
-    stop.throwIfRequested();
-    if (gone) throw sentenceFor(gone);
-    const status = await fetch(url, { signal: AbortSignal.timeout(2_000) }).then(
-      (answer) => answer.status,
-      () => 0,
-    );
-    if (status === 200) return;
-    if (Date.now() > end)
-      throw new StopSentence(
-        `The API did not become ready in ${READY_TIMEOUT_MS / 1000} s: look into the logs in DATA_DIR.`,
-      );
-    await pause(50);
-  }
 }

@@ -52,6 +52,8 @@ async function beginAnew(data) {
 }
 
 async function runCrew({ options, data, stop }) {
+  // From here on what is written is data and keys, which are nobody else's to read.
+  process.umask(0o077);
   const crew = gatherCrew(data.path('running.json'));
   try {
     await bringUp({ options, data, crew, stop, log });
