@@ -62,6 +62,23 @@ export function cornealPower(keratometry: Keratometry): SphereCylinder {
 
 /** Throws CalculationError unless powers, axis and index are in range and flat is not above steep. */
 export function requireKeratometry(field: string, value: Keratometry): void {
+  const { flatD, steepD, steepAxisDeg, index } = value;
+  const { cornealPowerD, keratometricIndex } = OPTICS_RANGES;
+  // The usual case first, before any path is put together: this runs once for every eye.
+  if (
+    typeof flatD === 'number' &&
+    typeof steepD === 'number' &&
+    typeof steepAxisDeg === 'number' &&
+    flatD >= cornealPowerD.min &&
+    flatD <= steepD &&
+    steepD <= cornealPowerD.max &&
+    steepAxisDeg >= 0 &&
+    steepAxisDeg <= 180 &&
+    (index === undefined ||
+      (typeof index === 'number' && index >= keratometricIndex.min && index <= keratometricIndex.max))
+  ) {
+    return;
+  }
   requireNumber(`${field}.flatD`, value.flatD, OPTICS_RANGES.cornealPowerD);
   requireNumber(`${field}.steepD`, value.steepD, OPTICS_RANGES.cornealPowerD);
   requireNumber(`${field}.steepAxisDeg`, value.steepAxisDeg, OPTICS_RANGES.axisDeg);

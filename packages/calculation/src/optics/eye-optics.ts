@@ -1,8 +1,8 @@
 import { CalculationError, requireNumber } from '../calculation-error.js';
 import { cornealPowerFactor, requireKeratometry } from './corneal-power.js';
-import { emptyVector, writeVector } from './power-vector.js';
+import { emptyVector, writeVectorOf } from './power-vector.js';
 import { OPTICS_RANGES, requireSphereCylinder } from './ranges.js';
-import { stepAlong } from './step-along.js';
+import { NEAR_FOCUS, noImage } from './step-along.js';
 import type { MutablePowerVector, PhakicEye } from './types.js';
 
 /**
@@ -87,6 +87,9 @@ export function depthFromEndotheliumMm(depthFromEpitheliumMm: number, cornealThi
   );
 }
 
+const PLANO = { sphereD: 0, cylinderD: 0, axisDeg: 0 };
+const cornealNumbers = { sphereD: 0.5, cylinderD: 0.5, axisDeg: 0.5 };
+
 /** Checks the eye and writes its vergences into `out`; throws CalculationError for what cannot be. */
 export function writeOptics(eye: PhakicEye, out: EyeOptics): EyeOptics {
   const { refraction, keratometry, target } = eye;
@@ -96,35 +99,57 @@ export function writeOptics(eye: PhakicEye, out: EyeOptics): EyeOptics {
   out.vertex = refraction.vertexMm / 1000;
   out.reducedDepth = lensDistanceMm(eye) / 1000 / AQUEOUS_INDEX;
   const factor = cornealPowerFactor(keratometry);
-  const steepD = keratometry.steepD * factor;
-  const cylinderD = keratometry.flatD * factor - steepD;
-  writeVector(steepD, cylinderD, keratometry.steepAxisDeg, out.cornea);
-  writeVector(refraction.sphereD, refraction.cylinderD, refraction.axisDeg, out.needed);
+  cornealNumbers.sphereD = keratometry.steepD * factor;
+  cornealNumbers.cylinderD = (keratometry.flatD - keratometry.steepD) * factor;
+  cornealNumbers.axisDeg = keratometry.steepAxisDeg;
+  writeVectorOf(cornealNumbers, out.cornea);
+  writeVectorOf(refraction, out.needed);
   throughCornea(out.needed, out, 'refraction');
   if (target === undefined) {
-    writeVector(0, 0, 0, out.wanted);
+    writeVectorOf(PLANO, out.wanted);
   } else {
     requireSphereCylinder('target', target, OPTICS_RANGES.sphereD, OPTICS_RANGES.cylinderD);
-    writeVector(target.sphereD, target.cylinderD, target.axisDeg, out.wanted);
+    writeVectorOf(target, out.wanted);
   }
   throughCornea(out.wanted, out, 'target');
   return out;
 }
 
-/** Takes a spectacle-plane vergence in place to the cornea, through it and on to the lens plane. */
+/**
+ * Takes a spectacle-plane vergence in place to the cornea, through it and on to the lens plane. The
+ * two steps are those of `stepAlong`, written out: every sample and every lens passes through here.
+ */
 export function throughCornea(vector: MutablePowerVector, eye: EyeOptics, field: string): void {
-  stepAlong(vector, eye.vertex, field);
-  vector.meanD += eye.cornea.meanD;
-  vector.j0D += eye.cornea.j0D;
-  vector.j45D += eye.cornea.j45D;
-  stepAlong(vector, eye.reducedDepth, field);
+  const { vertex, reducedDepth, cornea } = eye;
+  let { meanD, j0D, j45D } = vector;
+  let det = meanD * meanD - j0D * j0D - j45D * j45D;
+  let q = 1 - 2 * vertex * meanD + vertex * vertex * det;
+  if (!(q > NEAR_FOCUS && 1 - vertex * meanD > 0)) throw noImage(field, meanD);
+  meanD = (meanD - vertex * det) / q + cornea.meanD;
+  j0D = j0D / q + cornea.j0D;
+  j45D = j45D / q + cornea.j45D;
+  det = meanD * meanD - j0D * j0D - j45D * j45D;
+  q = 1 - 2 * reducedDepth * meanD + reducedDepth * reducedDepth * det;
+  if (!(q > NEAR_FOCUS && 1 - reducedDepth * meanD > 0)) throw noImage(field, meanD);
+  vector.meanD = (meanD - reducedDepth * det) / q;
+  vector.j0D = j0D / q;
+  vector.j45D = j45D / q;
 }
 
 /** Takes a lens-plane vergence in place back out to the spectacle plane: undoes `throughCornea`. */
 export function backToSpectacles(vector: MutablePowerVector, eye: EyeOptics, field: string): void {
-  stepAlong(vector, -eye.reducedDepth, field);
-  vector.meanD -= eye.cornea.meanD;
-  vector.j0D -= eye.cornea.j0D;
-  vector.j45D -= eye.cornea.j45D;
-  stepAlong(vector, -eye.vertex, field);
+  const { vertex, reducedDepth, cornea } = eye;
+  let { meanD, j0D, j45D } = vector;
+  let det = meanD * meanD - j0D * j0D - j45D * j45D;
+  let q = 1 + 2 * reducedDepth * meanD + reducedDepth * reducedDepth * det;
+  if (!(q > NEAR_FOCUS && 1 + reducedDepth * meanD > 0)) throw noImage(field, meanD);
+  meanD = (meanD + reducedDepth * det) / q - cornea.meanD;
+  j0D = j0D / q - cornea.j0D;
+  j45D = j45D / q - cornea.j45D;
+  det = meanD * meanD - j0D * j0D - j45D * j45D;
+  q = 1 + 2 * vertex * meanD + vertex * vertex * det;
+  if (!(q > NEAR_FOCUS && 1 + vertex * meanD > 0)) throw noImage(field, meanD);
+  vector.meanD = (meanD + vertex * det) / q;
+  vector.j0D = j0D / q;
+  vector.j45D = j45D / q;
 }

@@ -1,9 +1,10 @@
 import { emptyOptics, writeOptics } from './eye-optics.js';
-import { fromComponents } from './power-vector.js';
+import { emptyVector, fromVector } from './power-vector.js';
 import type { PhakicEye, SphereCylinder } from './types.js';
 
 // One scratch for all calls: the calculation is synchronous, and allocating would cost more than the optics.
 const scratch = emptyOptics();
+const lens = emptyVector();
 
 /**
  * The toric phakic lens that takes the eye exactly to its target, unrounded, at the lens plane, in
@@ -17,5 +18,8 @@ const scratch = emptyOptics();
  */
 export function idealLens(eye: PhakicEye): SphereCylinder {
   const { needed, wanted } = writeOptics(eye, scratch);
-  return fromComponents(needed.meanD - wanted.meanD, needed.j0D - wanted.j0D, needed.j45D - wanted.j45D);
+  lens.meanD = needed.meanD - wanted.meanD;
+  lens.j0D = needed.j0D - wanted.j0D;
+  lens.j45D = needed.j45D - wanted.j45D;
+  return fromVector(lens);
 }

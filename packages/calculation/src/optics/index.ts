@@ -26,6 +26,7 @@ export {
 } from './eye-optics.js';
 export * from './ideal-lens.js';
 export * from './predicted-refraction.js';
+export * from './prepared-eye.js';
 export {
   lensRangeGaps,
   type AxisPolicy,

@@ -1,5 +1,5 @@
 import { requireNumber } from '../calculation-error.js';
-import { emptyVector, fromComponents, writeVector } from './power-vector.js';
+import { emptyVector, fromComponents, writeVectorOf } from './power-vector.js';
 import { ANY_POWER, requireSphereCylinder } from './ranges.js';
 import type { SphereCylinder } from './types.js';
 
@@ -19,7 +19,7 @@ export interface PowerMatrix {
  */
 export function powerMatrix(value: SphereCylinder): PowerMatrix {
   requireSphereCylinder('', value);
-  const v = writeVector(value.sphereD, value.cylinderD, value.axisDeg, emptyVector());
+  const v = writeVectorOf(value, emptyVector());
   return { xxD: v.meanD + v.j0D, xyD: v.j45D, yyD: v.meanD - v.j0D };
 }
 

@@ -16,7 +16,7 @@ const NO_CYLINDER_D = 1e-9;
  */
 export function powerVector(value: SphereCylinder): PowerVector {
   requireSphereCylinder('', value);
-  return writeVector(value.sphereD, value.cylinderD, value.axisDeg, emptyVector());
+  return writeVectorOf(value, emptyVector());
 }
 
 /**
@@ -26,7 +26,7 @@ export function powerVector(value: SphereCylinder): PowerVector {
  */
 export function sphereCylinder(vector: PowerVector): SphereCylinder {
   requirePowerVector(vector);
-  return fromComponents(vector.meanD, vector.j0D, vector.j45D);
+  return fromVector(vector);
 }
 
 /**
@@ -85,30 +85,93 @@ export function emptyVector(): MutablePowerVector {
   return { meanD: 0.5, j0D: 0.5, j45D: 0.5 };
 }
 
-/** Writes M, J0 and J45 of a sphero-cylinder into `out` and returns it; checks nothing. */
+const numbers = { sphereD: 0.5, cylinderD: 0.5, axisDeg: 0.5 };
+
+/** Writes M, J0 and J45 of three numbers into `out` and returns it; checks nothing. */
 export function writeVector(
   sphereD: number,
   cylinderD: number,
   axisDeg: number,
   out: MutablePowerVector,
 ): MutablePowerVector {
+  numbers.sphereD = sphereD;
+  numbers.cylinderD = cylinderD;
+  numbers.axisDeg = axisDeg;
+  return writeVectorOf(numbers, out);
+}
+
+/**
+ * Writes M, J0 and J45 of a sphero-cylinder into `out` and returns it; checks nothing. It takes the
+ * object, not its numbers: numbers handed to a function that is not inlined are boxed one by one.
+ */
+export function writeVectorOf(value: SphereCylinder, out: MutablePowerVector): MutablePowerVector {
+  const { sphereD, cylinderD, axisDeg } = value;
   const half = cylinderD / 2;
-  const double = 2 * axisDeg * RADIANS_PER_DEGREE;
   out.meanD = sphereD + half;
-  out.j0D = -half * Math.cos(double);
-  out.j45D = -half * Math.sin(double);
+  if (half === 0) {
+    out.j0D = 0;
+    out.j45D = 0;
+    return out;
+  }
+  // Whole right angles come off in degrees, where that is exact: axes of 0, 45, 90 and 135 stay pure.
+  const double = 2 * axisDeg;
+  const quarter = Math.round(double / 90);
+  const rest = (double - 90 * quarter) * RADIANS_PER_DEGREE;
+  const square = rest * rest;
+  const sin = rest * sinSeries(square);
+  const cos = cosSeries(square);
+  const turned = quarter & 3;
+  const cosDouble = turned === 0 ? cos : turned === 1 ? -sin : turned === 2 ? -cos : sin;
+  const sinDouble = turned === 0 ? sin : turned === 1 ? cos : turned === 2 ? -sin : -cos;
+  // Taken from 0, so that a zero comes out as a plain one.
+  out.j0D = 0 - half * cosDouble;
+  out.j45D = 0 - half * sinDouble;
   return out;
 }
 
+/** sin x / x from x², for |x| up to 45°: Taylor's series to x^15, off by less than 5e-17. */
+function sinSeries(q: number): number {
+  let sum = -1 / 1307674368000;
+  sum = sum * q + 1 / 6227020800;
+  sum = sum * q - 1 / 39916800;
+  sum = sum * q + 1 / 362880;
+  sum = sum * q - 1 / 5040;
+  sum = sum * q + 1 / 120;
+  sum = sum * q - 1 / 6;
+  return sum * q + 1;
+}
+
+/** cos x from x², for |x| up to 45°: Taylor's series to x^16, off by less than 3e-18. */
+function cosSeries(q: number): number {
+  let sum = 1 / 20922789888000;
+  sum = sum * q - 1 / 87178291200;
+  sum = sum * q + 1 / 479001600;
+  sum = sum * q - 1 / 3628800;
+  sum = sum * q + 1 / 40320;
+  sum = sum * q - 1 / 720;
+  sum = sum * q + 1 / 24;
+  sum = sum * q - 1 / 2;
+  return sum * q + 1;
+}
+
+const components = emptyVector();
+
 /** The sphero-cylinder of three components, in minus form; checks nothing. */
 export function fromComponents(meanD: number, j0D: number, j45D: number): SphereCylinder {
+  components.meanD = meanD;
+  components.j0D = j0D;
+  components.j45D = j45D;
+  return fromVector(components);
+}
+
+/** The sphero-cylinder of a vector, in minus form; checks nothing. */
+export function fromVector(vector: PowerVector): SphereCylinder {
+  const { meanD, j0D, j45D } = vector;
   const half = Math.sqrt(j0D * j0D + j45D * j45D);
   // Adding 0 turns a negative zero into a plain one, which prints as people expect.
   if (half < NO_CYLINDER_D) return { sphereD: meanD + 0, cylinderD: 0, axisDeg: 0 };
   const axis = Math.atan2(j45D, j0D) / (2 * RADIANS_PER_DEGREE);
-  return {
-    sphereD: meanD + half + 0,
-    cylinderD: -2 * half,
-    axisDeg: normalAxisDeg(axis),
-  };
+  // atan2 gives -90 to 90; a hair below 0 is the rounding of 0.
+  const axisDeg = axis >= 0 ? axis : axis > -1e-10 ? 0 : axis + 180;
+  return { sphereD: meanD + half + 0, cylinderD: -2 * half, axisDeg: axisDeg + 0 };
 }

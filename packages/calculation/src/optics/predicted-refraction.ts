@@ -1,11 +1,5 @@
-import { requireNumber } from '../calculation-error.js';
-import { backToSpectacles, emptyOptics, writeOptics } from './eye-optics.js';
-import { emptyVector, fromComponents, writeVector } from './power-vector.js';
-import { OPTICS_RANGES, requireSphereCylinder } from './ranges.js';
+import { prepareEye } from './prepared-eye.js';
 import type { PhakicEye, SphereCylinder } from './types.js';
-
-const scratch = emptyOptics();
-const lensVector = emptyVector();
 
 /**
  * The refraction that a lens leaves, at the spectacle plane of the eye's own refraction, in minus
@@ -17,16 +11,7 @@ const lensVector = emptyVector();
 export function predictedRefraction(
   eye: PhakicEye,
   lens: SphereCylinder,
-  implantedAxisDeg: number = lens.axisDeg,
+  implantedAxisDeg?: number,
 ): SphereCylinder {
-  const optics = writeOptics(eye, scratch);
-  requireSphereCylinder('lens', lens, OPTICS_RANGES.sphereD, OPTICS_RANGES.cylinderD);
-  requireNumber('implantedAxisDeg', implantedAxisDeg, OPTICS_RANGES.axisDeg);
-  writeVector(lens.sphereD, lens.cylinderD, implantedAxisDeg, lensVector);
-  const left = optics.needed;
-  left.meanD -= lensVector.meanD;
-  left.j0D -= lensVector.j0D;
-  left.j45D -= lensVector.j45D;
-  backToSpectacles(left, optics, 'lens');
-  return fromComponents(left.meanD, left.j0D, left.j45D);
+  return prepareEye(eye).leaves(lens, implantedAxisDeg);
 }

@@ -8,7 +8,14 @@ import {
   type LensTurn,
 } from './lens-range.js';
 import { powerToleranceD } from './lens-tolerance.js';
-import { emptyVector, fromComponents, normalAxisDeg, powerVector, writeVector } from './power-vector.js';
+import {
+  emptyVector,
+  fromComponents,
+  fromVector,
+  normalAxisDeg,
+  powerVector,
+  writeVector,
+} from './power-vector.js';
 import {
   DEFAULT_RANK_POLICY,
   policyBreaks,
@@ -116,7 +123,7 @@ function judged(
   policy: RankPolicy,
 ): Judged {
   forward(optics, sphereD, cylinderD, place.implantedAxisDeg);
-  const predicted = fromComponents(left.meanD, left.j0D, left.j45D);
+  const predicted = fromVector(left);
   const leftover = difference(left, target);
   return {
     sphereD,
@@ -179,10 +186,10 @@ function misplaced(
   byDeg: number,
 ): RankedLens['misplaced'] {
   forward(optics, lens.sphereD, lens.cylinderD, normalAxisDeg(lens.axisDeg - byDeg));
-  const clockwise = fromComponents(left.meanD, left.j0D, left.j45D);
+  const clockwise = fromVector(left);
   const first = blurFrom(target);
   forward(optics, lens.sphereD, lens.cylinderD, normalAxisDeg(lens.axisDeg + byDeg));
-  const counterclockwise = fromComponents(left.meanD, left.j0D, left.j45D);
+  const counterclockwise = fromVector(left);
   return { byDeg, clockwise, counterclockwise, worstBlurD: Math.max(first, blurFrom(target)) };
 }
 
@@ -206,7 +213,7 @@ function worstMade(
         const blur = blurFrom(target);
         if (blur <= worstBlurD) continue;
         worstBlurD = blur;
-        worst = fromComponents(left.meanD, left.j0D, left.j45D);
+        worst = fromVector(left);
       }
     }
   }

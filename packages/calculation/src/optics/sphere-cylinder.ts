@@ -1,4 +1,4 @@
-import { emptyVector, fromComponents, normalAxisDeg, writeVector } from './power-vector.js';
+import { emptyVector, fromComponents, normalAxisDeg, writeVectorOf } from './power-vector.js';
 import { requireSphereCylinder } from './ranges.js';
 import type { SphereCylinder } from './types.js';
 
@@ -47,8 +47,8 @@ export function subtractCrossed(first: SphereCylinder, second: SphereCylinder): 
 function combined(first: SphereCylinder, second: SphereCylinder, sign: 1 | -1): SphereCylinder {
   requireSphereCylinder('first', first);
   requireSphereCylinder('second', second);
-  const a = writeVector(first.sphereD, first.cylinderD, first.axisDeg, emptyVector());
-  const b = writeVector(second.sphereD, second.cylinderD, second.axisDeg, emptyVector());
+  const a = writeVectorOf(first, emptyVector());
+  const b = writeVectorOf(second, emptyVector());
   return fromComponents(a.meanD + sign * b.meanD, a.j0D + sign * b.j0D, a.j45D + sign * b.j45D);
 }
 

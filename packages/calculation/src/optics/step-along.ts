@@ -1,6 +1,9 @@
 import { CalculationError } from '../calculation-error.js';
 import type { MutablePowerVector } from './types.js';
 
+/** Below this the divisor of a step is taken as none: the next plane lies in a focus. */
+export const NEAR_FOCUS = 1e-9;
+
 /**
  * Moves a vergence by the reduced distance `a` (metres divided by the index) in place: the matrix
  * step V (I - aV)⁻¹, written for the three numbers of a symmetric matrix. With D = det V the
@@ -13,13 +16,14 @@ export function stepAlong(vector: MutablePowerVector, a: number, field: string):
   const det = meanD * meanD - j0D * j0D - j45D * j45D;
   const q = 1 - 2 * a * meanD + a * a * det;
   // Both principal meridians must stay in front of their focus: 1 - aλ > 0 for both λ.
-  if (!(q > 1e-9 && 1 - a * meanD > 0)) throw noImage(field, meanD);
+  if (!(q > NEAR_FOCUS && 1 - a * meanD > 0)) throw noImage(field, meanD);
   vector.meanD = (meanD - a * det) / q;
   vector.j0D = j0D / q;
   vector.j45D = j45D / q;
 }
 
-function noImage(field: string, meanD: number): CalculationError {
+/** The refusal of light that comes to a focus before it reaches the next plane. */
+export function noImage(field: string, meanD: number): CalculationError {
   return new CalculationError(
     'optics.no-image',
     field,

@@ -1,5 +1,5 @@
 import { requireNumber, type NumberRange } from '../calculation-error.js';
-import { emptyVector, fromComponents, writeVector } from './power-vector.js';
+import { emptyVector, fromVector, writeVectorOf } from './power-vector.js';
 import { requireSphereCylinder } from './ranges.js';
 import { stepAlong } from './step-along.js';
 import type { SphereCylinder } from './types.js';
@@ -16,7 +16,7 @@ const STEP_MM: NumberRange = { min: -50, max: 50, unit: 'mm' };
 export function vertexStep(refraction: SphereCylinder, towardEyeMm: number): SphereCylinder {
   requireSphereCylinder('refraction', refraction);
   requireNumber('towardEyeMm', towardEyeMm, STEP_MM);
-  const v = writeVector(refraction.sphereD, refraction.cylinderD, refraction.axisDeg, emptyVector());
+  const v = writeVectorOf(refraction, emptyVector());
   stepAlong(v, towardEyeMm / 1000, 'refraction');
-  return fromComponents(v.meanD, v.j0D, v.j45D);
+  return fromVector(v);
 }

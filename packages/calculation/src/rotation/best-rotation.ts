@@ -180,7 +180,9 @@ function turnTo(
   if (lens.cylinderD === 0 || needed.cylinderD === 0) return { turn: 0, cylinderD: 0 };
   // Seen axes are minus-cylinder axes; a lens written in plus form has it 90 degrees away.
   const minusAxis = lens.cylinderD < 0 ? seenAxisDeg : seenAxisDeg + 90;
-  return { turn: turnDeg(minusAxis, needed.axisDeg), cylinderD: -needed.cylinderD };
+  const turn = turnDeg(minusAxis, needed.axisDeg);
+  // What rounding leaves of no turn at all has no direction.
+  return { turn: Math.abs(turn) < 1e-9 ? 0 : turn, cylinderD: -needed.cylinderD };
 }
 
 function turnSpread(neededCylinderD: number, settings: RotationSettings): number {

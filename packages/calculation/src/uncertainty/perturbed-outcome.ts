@@ -1,8 +1,13 @@
-import { AQUEOUS_INDEX, emptyOptics, writeOptics } from '../optics/eye-optics.js';
-import { emptyVector, writeVector } from '../optics/power-vector.js';
+import {
+  AQUEOUS_INDEX,
+  backToSpectacles,
+  emptyOptics,
+  throughCornea,
+  writeOptics,
+} from '../optics/eye-optics.js';
+import { emptyVector, writeVectorOf } from '../optics/power-vector.js';
 import { OPTICS_RANGES, requireSphereCylinder } from '../optics/ranges.js';
-import { stepAlong } from '../optics/step-along.js';
-import type { MutablePowerVector, PhakicEye, PowerVector, SphereCylinder } from '../optics/types.js';
+import type { MutablePowerVector, PhakicEye, SphereCylinder } from '../optics/types.js';
 import type { OutcomeSpreads } from './spreads.js';
 
 /** What can differ from the plan, in the order of a sample's coordinates. */
@@ -39,43 +44,35 @@ export function perturbedOutcome(
   lens: SphereCylinder,
   spreads: OutcomeSpreads,
 ): PerturbedOutcome {
-  const { cornea, vertex, reducedDepth } = writeOptics(eye, emptyOptics());
+  const exact = writeOptics(eye, emptyOptics());
   requireSphereCylinder('lens', lens, OPTICS_RANGES.sphereD, OPTICS_RANGES.cylinderD);
-  const r = eye.refraction;
-  const measured: PowerVector = writeVector(r.sphereD, r.cylinderD, r.axisDeg, emptyVector());
+  const measured = writeVectorOf(eye.refraction, emptyVector());
   const perMm = 1 / 1000 / AQUEOUS_INDEX;
   const depthSd = spreads.depthMm * perMm;
   const planeSd = spreads.lensPlaneMm * perMm;
   const axisSd = Math.hypot(spreads.axisPlacementDeg, spreads.axisMarkDeg);
+  const { refraction, keratometry, lensSphereD, lensCylinderD } = spreads;
+  const sampled = { ...exact, cornea: { ...exact.cornea } };
+  const { cornea } = sampled;
+  const madeLens = { sphereD: 0.5, cylinderD: 0.5, axisDeg: 0.5 };
   const made = emptyVector();
-  const { refraction, keratometry } = spreads;
   return (z, from, out) => {
-    const at = (k: number): number => z[from + k] as number;
-    const kMean = cornea.meanD + keratometry.meanD * at(3);
-    const kJ0 = cornea.j0D + keratometry.j0D * at(4);
-    const kJ45 = cornea.j45D + keratometry.j45D * at(5);
-    const depth = reducedDepth + depthSd * at(6) + planeSd * at(7);
-    out.meanD = measured.meanD + refraction.meanD * at(0);
-    out.j0D = measured.j0D + refraction.j0D * at(1);
-    out.j45D = measured.j45D + refraction.j45D * at(2);
-    stepAlong(out, vertex, 'refraction');
-    out.meanD += kMean;
-    out.j0D += kJ0;
-    out.j45D += kJ45;
-    stepAlong(out, depth, 'refraction');
-    writeVector(
-      lens.sphereD + spreads.lensSphereD * at(9),
-      lens.cylinderD + spreads.lensCylinderD * at(10),
-      lens.axisDeg + axisSd * at(8),
-      made,
-    );
+    out.meanD = measured.meanD + refraction.meanD * (z[from] as number);
+    out.j0D = measured.j0D + refraction.j0D * (z[from + 1] as number);
+    out.j45D = measured.j45D + refraction.j45D * (z[from + 2] as number);
+    cornea.meanD = exact.cornea.meanD + keratometry.meanD * (z[from + 3] as number);
+    cornea.j0D = exact.cornea.j0D + keratometry.j0D * (z[from + 4] as number);
+    cornea.j45D = exact.cornea.j45D + keratometry.j45D * (z[from + 5] as number);
+    sampled.reducedDepth =
+      exact.reducedDepth + depthSd * (z[from + 6] as number) + planeSd * (z[from + 7] as number);
+    madeLens.axisDeg = lens.axisDeg + axisSd * (z[from + 8] as number);
+    madeLens.sphereD = lens.sphereD + lensSphereD * (z[from + 9] as number);
+    madeLens.cylinderD = lens.cylinderD + lensCylinderD * (z[from + 10] as number);
+    throughCornea(out, sampled, 'refraction');
+    writeVectorOf(madeLens, made);
     out.meanD -= made.meanD;
     out.j0D -= made.j0D;
     out.j45D -= made.j45D;
-    stepAlong(out, -depth, 'lens');
-    out.meanD -= kMean;
-    out.j0D -= kJ0;
-    out.j45D -= kJ45;
-    stepAlong(out, -vertex, 'lens');
+    backToSpectacles(out, sampled, 'lens');
   };
 }

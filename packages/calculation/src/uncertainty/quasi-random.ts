@@ -25,27 +25,19 @@ export const MOST_DIMENSIONS = DIRECTIONS.length + 1;
 const BITS = 32;
 
 /**
- * The first `count` points of a Sobol sequence with a digital shift by `seed`, each coordinate
- * strictly between 0 and 1, point after point. The same arguments always give the same points.
+ * The first `count` points of a Sobol sequence with a digital shift by `seed`, point after point.
+ * Every coordinate lies in the middle of one of 2^m equal cells, 2^m being the first power of two
+ * that is not below `count`. The same arguments always give the same points.
  * Throws CalculationError for more than 12 dimensions or a count outside 1 to 1 000 000.
  * @source Sobol 1967; Antonov & Saleev 1979 (Gray code order); Joe & Kuo 2008 (directions)
  * @example sobolPoints(4, 2, 1).length // 8
  */
 export function sobolPoints(count: number, dimensions: number, seed: number): Float64Array {
-  requireNumber('samples', count, { min: 1, max: 1_000_000, unit: 'samples' });
-  requireNumber('dimensions', dimensions, { min: 1, max: MOST_DIMENSIONS, unit: 'dimensions' });
-  requireNumber('seed', seed, { min: 0, max: 2 ** 32 - 1, unit: '' });
-  const points = new Float64Array(count * dimensions);
-  for (let d = 0; d < dimensions; d += 1) {
-    const directions = directionNumbers(d);
-    let bits = shift(seed, d);
-    for (let i = 0; i < count; i += 1) {
-      // Half a step above the lattice keeps every coordinate off 0 and 1.
-      points[i * dimensions + d] = ((bits >>> 0) + 0.5) / 2 ** BITS;
-      bits ^= directions[trailingOnes(i)] ?? 0;
-    }
-  }
-  return points;
+  return pointsIn(count, dimensions, seed, (cells) => {
+    const middles = new Float64Array(cells);
+    for (let k = 0; k < cells; k += 1) middles[k] = (k + 0.5) / cells;
+    return middles;
+  });
 }
 
 let cachedKey = '';
@@ -58,10 +50,44 @@ let cachedNormals = new Float64Array(0);
 export function normalPoints(count: number, dimensions: number, seed: number): Float64Array {
   const key = `${count}/${dimensions}/${seed}`;
   if (key === cachedKey) return cachedNormals;
-  const normals = sobolPoints(count, dimensions, seed).map((p) => normalQuantile(p));
+  cachedNormals = pointsIn(count, dimensions, seed, cellQuantiles);
   cachedKey = key;
-  cachedNormals = normals;
-  return normals;
+  return cachedNormals;
+}
+
+/** The normal quantile in the middle of each cell; the upper half by symmetry. */
+function cellQuantiles(cells: number): Float64Array {
+  const quantiles = new Float64Array(cells);
+  for (let k = 0; k < cells / 2; k += 1) {
+    const z = normalQuantile((k + 0.5) / cells);
+    quantiles[k] = z;
+    quantiles[cells - 1 - k] = -z;
+  }
+  return quantiles;
+}
+
+/** Looks each coordinate's cell up in a table: all coordinates share the same cells. */
+function pointsIn(
+  count: number,
+  dimensions: number,
+  seed: number,
+  tableOf: (cells: number) => Float64Array,
+): Float64Array<ArrayBuffer> {
+  requireNumber('samples', count, { min: 1, max: 1_000_000, unit: 'samples' });
+  requireNumber('dimensions', dimensions, { min: 1, max: MOST_DIMENSIONS, unit: 'dimensions' });
+  requireNumber('seed', seed, { min: 0, max: 2 ** 32 - 1, unit: '' });
+  const bits = Math.max(1, Math.ceil(Math.log2(count)));
+  const table = tableOf(2 ** bits);
+  const points = new Float64Array(count * dimensions);
+  for (let d = 0; d < dimensions; d += 1) {
+    const directions = directionNumbers(d);
+    let state = shift(seed, d);
+    for (let i = 0, at = d; i < count; i += 1, at += dimensions) {
+      points[at] = table[state >>> (BITS - bits)] as number;
+      state ^= directions[31 - Math.clz32(~i & (i + 1))] as number;
+    }
+  }
+  return points;
 }
 
 function directionNumbers(dimension: number): Int32Array {
@@ -85,10 +111,6 @@ function directionNumbers(dimension: number): Int32Array {
     v[k] = next;
   }
   return v;
-}
-
-function trailingOnes(i: number): number {
-  return 31 - Math.clz32(~i & (i + 1));
 }
 
 /** A fixed 32-bit scramble of seed and dimension (the finalizer of MurmurHash3). */
