@@ -1,0 +1,126 @@
+import { useRef, useState } from 'react';
+import { useTranslate } from 'react-admin';
+import { Link } from 'react-router-dom';
+import type { Today } from '@lensferry/contracts';
+import { useRead } from '../providers/use-read';
+import { CaseName } from '../shared/parts/CaseName';
+import { Page, Section } from '../shared/parts/Page';
+import { Failure } from '../shared/parts/Answer';
+import { CameraScan } from './CameraScan';
+import { Comparison } from './Comparison';
+import { LabelFields } from './LabelFields';
+import { ReceiveForm } from './ReceiveForm';
+import { ScanField } from './ScanField';
+import { useArrival } from './use-arrival';
+import './arrivals.css';
+
+/** The receiving desk: scan, compare with the order field by field, accept or quarantine; all of it by keyboard. */
+export function ArrivalsPage() {
+  const t = useTranslate();
+  const arrival = useArrival();
+  const [camera, setCamera] = useState(false);
+  const [done, setDone] = useState<{
+    number: string;
+    caseId: string;
+    name: string;
+    accepted: boolean;
+  } | null>(null);
+  const scan = useRef<HTMLInputElement>(null);
+  const { reading } = arrival;
+  const next = () => {
+    arrival.next();
+    setDone(null);
+    scan.current?.focus();
+  };
+  return (
+    <Page title={t('place.arrivals')} lead={t('arrival.lead')}>
+      <div className="arrivals">
+        <div className="form">
+          <ScanField
+            ref={scan}
+            onScan={(text) => {
+              setDone(null);
+              arrival.read(text);
+            }}
+            onCamera={() => setCamera(!camera)}
+            camera={camera}
+          />
+          {camera && (
+            <CameraScan
+              onFound={(text) => {
+                setCamera(false);
+                arrival.read(text);
+              }}
+            />
+          )}
+          <LabelFields arrival={arrival} />
+        </div>
+        <div className="arrivals__answer">
+          {reading.error && <Failure error={reading.error} />}
+          {reading.data && !done && (
+            <Comparison reading={reading.data} onOrder={(id) => arrival.read(arrival.text, id)} />
+          )}
+          {reading.data?.order && arrival.label && !done && (
+            <ReceiveForm
+              key={reading.data.order.id + reading.data.verdict}
+              reading={reading.data}
+              order={reading.data.order}
+              label={arrival.label}
+              onDone={(accepted) => {
+                const { order } = reading.data;
+                if (order)
+                  setDone({
+                    number: order.number,
+                    caseId: order.case.id,
+                    name: order.case.codeName,
+                    accepted,
+                  });
+                arrival.next();
+              }}
+            />
+          )}
+          {done && (
+            <div
+              className={done.accepted ? 'verdict verdict--match' : 'verdict verdict--incomplete'}
+              role="status"
+            >
+              <p className="verdict__word">{t(done.accepted ? 'arrival.accepted' : 'arrival.quarantined')}</p>
+              <p>
+                {t('arrival.done', { number: done.number })}{' '}
+                <Link to={`/cases/${done.caseId}`}>{done.name}</Link>
+              </p>
+              <button type="button" className="button button--filled" onClick={next} autoFocus>
+                {t('arrival.next')}
+              </button>
+            </div>
+          )}
+          {!reading.data && !done && !reading.error && <Expected />}
+        </div>
+      </div>
+    </Page>
+  );
+}
+
+/** Parcels that are on their way; without their lenses, so that nobody reads the order instead of the pack. */
+function Expected() {
+  const t = useTranslate();
+  const today = useRead<Today>('/today');
+  const orders = today.data?.toReceive ?? [];
+  return (
+    <Section title={t('arrival.expected')}>
+      {orders.length === 0 ? (
+        <p className="muted">{t('arrival.none_expected')}</p>
+      ) : (
+        <ul className="card card--padded form">
+          {orders.map((order) => (
+            <li key={order.id}>
+              <CaseName of={order.case} /> <span className="muted">· {order.maker.name} · </span>
+              <span className="mono">{order.number}</span>
+              {order.tracking && <span className="muted"> · {order.tracking}</span>}
+            </li>
+          ))}
+        </ul>
+      )}
+    </Section>
+  );
+}

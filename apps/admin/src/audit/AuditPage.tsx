@@ -1,0 +1,86 @@
+import { ListBase, useListContext, useTranslate } from 'react-admin';
+import { Link } from 'react-router-dom';
+import type { z } from 'zod';
+import type { AuditRow } from '@lensferry/contracts';
+import { useMay, useSession } from '../providers/session';
+import { Empty } from '../shared/parts/Answer';
+import { ListBody } from '../shared/parts/ListBody';
+import { ListFilters } from '../shared/parts/ListFilters';
+import { Page } from '../shared/parts/Page';
+import { Moment } from '../shared/parts/When';
+
+type Row = z.infer<typeof AuditRow> & { id: string };
+
+/** Everything that was done, by whom and why, each entry chained to the one before by its hash. */
+export function AuditPage() {
+  const t = useTranslate();
+  const mayRead = useMay('audit.read');
+  if (!mayRead) return <Empty title={t('common.forbidden')} />;
+  return (
+    <ListBase resource="audit" perPage={50} sort={{ field: 'recent', order: 'DESC' }} disableAuthentication>
+      <Page title={t('place.audit')} lead={t('audit.lead')}>
+        <ListFilters search={t('audit.search')} />
+        <ListBody empty={t('audit.none')}>
+          <Rows />
+        </ListBody>
+      </Page>
+    </ListBase>
+  );
+}
+
+function Rows() {
+  const t = useTranslate();
+  const { clinics } = useSession();
+  const { data = [] } = useListContext<Row>();
+  const clinicName = (id: string) => clinics.find((clinic) => clinic.id === id)?.name ?? '';
+  return (
+    <div className="table-wrap">
+      <table className="table table--stack">
+        <thead>
+          <tr>
+            <th>{t('audit.when')}</th>
+            <th>{t('audit.who')}</th>
+            <th>{t('audit.what')}</th>
+            <th>{t('audit.facts')}</th>
+            <th>{t('audit.hash')}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {data.map((row) => (
+            <tr key={row.id}>
+              <th scope="row">
+                <Moment at={row.at} zone={clinics[0]?.timeZone ?? 'UTC'} />
+                <p className="muted small">
+                  {clinicName(row.clinicId)} <span className="mono">{row.seq}</span>
+                </p>
+              </th>
+              <td>
+                {row.actorName}
+                <p className="muted small">{t(`role.${row.actorKind}`, { _: row.actorKind })}</p>
+              </td>
+              <td>
+                {t(`action.${row.action}`, { _: row.action })}
+                <p className="small steps">
+                  {row.caseId && <Link to={`/cases/${row.caseId}`}>{t('case.one')}</Link>}
+                  {row.orderId && <Link to={`/orders/${row.orderId}`}>{t('order.one')}</Link>}
+                </p>
+              </td>
+              <td className="small audit__facts">
+                {row.why && <p>{t('common.because', { why: row.why })}</p>}
+                {Object.entries(row.facts).map(([name, value]) => (
+                  <span key={name}>
+                    {t(`field.${name}`, { _: name })}:{' '}
+                    {typeof value === 'object' ? JSON.stringify(value) : String(value)}{' '}
+                  </span>
+                ))}
+              </td>
+              <td className="mono small" title={row.hash}>
+                {row.hash.slice(0, 10)}…
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}

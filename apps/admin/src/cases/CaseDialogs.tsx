@@ -1,0 +1,50 @@
+import { lazy, Suspense } from 'react';
+import { useTranslate } from 'react-admin';
+import { useSearchParams } from 'react-router-dom';
+import type { CaseDetail } from '@lensferry/contracts';
+import { Loading } from '../shared/parts/Answer';
+import { Dialog } from '../shared/parts/Dialog';
+
+const forms = {
+  schedule: lazy(() => import('./forms/ScheduleForm')),
+  implant: lazy(() => import('./forms/ImplantForm')),
+  exchange: lazy(() => import('./forms/ExchangeForm')),
+  'end-exchange': lazy(() => import('./forms/EndExchangeForm')),
+  close: lazy(() => import('./forms/CloseForm')),
+  withdraw: lazy(() => import('./forms/WithdrawForm')),
+  identity: lazy(() => import('./forms/IdentityView')),
+};
+type FormName = keyof typeof forms;
+
+export interface CaseFormProps {
+  of: CaseDetail;
+  close: () => void;
+}
+
+/** The forms of a case, each opened by its address: `?do=schedule`. */
+export function CaseDialogs({ of }: { of: CaseDetail }) {
+  const t = useTranslate();
+  const [search, setSearch] = useSearchParams();
+  const name = search.get('do') as FormName | null;
+  if (name === null || !(name in forms) || !of.actions.includes(name)) return null;
+  const Form = forms[name];
+  const close = () =>
+    setSearch(
+      (before) => {
+        before.delete('do');
+        return before;
+      },
+      { replace: true },
+    );
+  return (
+    <Dialog
+      title={`${t(`step.case.${name}`)} · ${of.codeName}, ${t(`eye.${of.eye}`)}`}
+      onClose={close}
+      className={name === 'exchange' ? 'dialog--wide' : ''}
+    >
+      <Suspense fallback={<Loading />}>
+        <Form of={of} close={close} />
+      </Suspense>
+    </Dialog>
+  );
+}

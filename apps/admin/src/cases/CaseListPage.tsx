@@ -1,0 +1,93 @@
+import { ListBase, useListContext, useTranslate } from 'react-admin';
+import { Link } from 'react-router-dom';
+import { caseStages } from '@lensferry/domain';
+import type { CaseSummary } from '@lensferry/contracts';
+import { useMay } from '../providers/session';
+import { ListFilters } from '../shared/parts/ListFilters';
+import { ListBody } from '../shared/parts/ListBody';
+import { CaseName } from '../shared/parts/CaseName';
+import { Page } from '../shared/parts/Page';
+import { Pill } from '../shared/parts/Pill';
+import { When } from '../shared/parts/When';
+import { useWaiting } from './waiting';
+
+/** All cases the person may see, a page at a time. */
+export function CaseListPage() {
+  const t = useTranslate();
+  const mayOpen = useMay('case.open');
+  return (
+    <ListBase resource="cases" perPage={25} sort={{ field: 'recent', order: 'DESC' }} disableAuthentication>
+      <Page
+        title={t('place.cases')}
+        lead={t('case.list_lead')}
+        actions={
+          mayOpen && (
+            <Link className="button button--filled" to="/cases/new">
+              {t('case.open')}
+            </Link>
+          )
+        }
+      >
+        <ListFilters
+          search={t('case.search')}
+          states={caseStages.map((value) => ({ value, label: t(`stage.${value}`) }))}
+          sorts={['recent', 'code', 'due']}
+        />
+        <ListBody empty={t('case.list_empty')}>
+          <Rows />
+        </ListBody>
+      </Page>
+    </ListBase>
+  );
+}
+
+function Rows() {
+  const t = useTranslate();
+  const { data = [] } = useListContext<CaseSummary>();
+  return (
+    <div className="table-wrap">
+      <table className="table table--stack">
+        <thead>
+          <tr>
+            <th>{t('case.one')}</th>
+            <th>{t('case.stage')}</th>
+            <th>{t('case.waits_for')}</th>
+            <th>{t('case.theatre_date')}</th>
+            <th>{t('case.surgeon')}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {data.map((of) => (
+            <Row key={of.id} of={of} />
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+function Row({ of }: { of: CaseSummary }) {
+  const t = useTranslate();
+  const waiting = useWaiting(of);
+  return (
+    <tr>
+      <th scope="row">
+        <CaseName of={of} />
+        <p className="muted small">
+          <span className="mono">{of.code}</span> · {of.clinic.name}
+        </p>
+      </th>
+      <td>
+        <Pill tone={of.stage === 'closed' || of.stage === 'withdrawn' ? 'plain' : 'sea'}>
+          {t(`stage.${of.stage}`)}
+        </Pill>{' '}
+        {of.inExchange && <Pill tone="amber">{t('case.in_exchange')}</Pill>}
+      </td>
+      <td>{waiting}</td>
+      <td data-label={t('case.theatre')}>
+        {of.theatreOn ? <When date={of.theatreOn} zone={of.clinic.timeZone} /> : '–'}
+      </td>
+      <td>{of.surgeon.name}</td>
+    </tr>
+  );
+}

@@ -1,0 +1,44 @@
+import { useTranslate } from 'react-admin';
+import { eyeInCapitals } from '@lensferry/domain';
+import { RecordImplantation, type CaseDetail } from '@lensferry/contracts';
+import { ContractForm } from '../../shared/forms/ContractForm';
+import { DateField, NumberField, TextField } from '../../shared/forms/fields';
+import { useFormat, useToday } from '../../shared/format/use-format';
+import { lensInEye } from '../eye-numbers';
+import type { CaseFormProps } from '../CaseDialogs';
+
+/** Records what was done in theatre. The serial is read off the pack once more, so it is never filled in. */
+export default function ImplantForm({ of, close }: CaseFormProps) {
+  const t = useTranslate();
+  const format = useFormat();
+  const today = useToday(of.clinic.timeZone);
+  const lens = of.lenses.find(({ state }) => state === 'reserved');
+  const before = lensInEye(of);
+  if (!lens) return <p>{t('implant.no_lens')}</p>;
+  return (
+    <ContractForm<CaseDetail>
+      schema={RecordImplantation}
+      path={`/cases/${of.id}/implantation`}
+      defaults={{ version: of.version, lensId: lens.id, performedOn: today }}
+      answers="cases"
+      done="implant.done"
+      onDone={close}
+      onCancel={close}
+      submitLabel={t('implant.record')}
+    >
+      <div className="note">
+        <p className="strong">{t(`eye.capitals.${eyeInCapitals[of.eye]}`)}</p>
+        <p className="mono">
+          {format.lens(lens.lens)} · {format.mm(lens.lens.lengthMm)}
+        </p>
+        <p>{t('implant.location', { place: lens.location })}</p>
+      </div>
+      {before && <p className="note note--amber">{t('implant.takes_out', { serial: before.serial })}</p>}
+      <TextField name="serial" label={t('implant.serial')} hint={t('implant.serial_hint')} mono autoFocus />
+      <div className="form__row">
+        <DateField name="performedOn" label={t('implant.date')} max={today} />
+        <NumberField name="axisDeg" label={t('implant.axis')} unit="°" hint={t('implant.axis_hint')} />
+      </div>
+    </ContractForm>
+  );
+}

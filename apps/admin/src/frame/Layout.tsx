@@ -1,0 +1,82 @@
+import { Suspense, useEffect, useRef, useState, type ReactNode } from 'react';
+import { useTranslate } from 'react-admin';
+import { Link, useLocation } from 'react-router-dom';
+import { useLiveUpdates } from '../providers/live-updates';
+import { Brand } from '../shell/Brand';
+import { HatchPattern } from '../shared/drawing/HatchPattern';
+import { Loading } from '../shared/parts/Answer';
+import { AccountMenu } from './AccountMenu';
+import { CommandPalette } from './CommandPalette';
+import { Menu } from './Menu';
+import { Notices } from './Notices';
+import { OfflineBar } from './OfflineBar';
+
+/** The frame around every page: our menu, the way to find things, and who is signed in. */
+export function Layout({ children }: { children: ReactNode }) {
+  const t = useTranslate();
+  const { pathname } = useLocation();
+  const main = useRef<HTMLElement>(null);
+  const first = useRef(true);
+  const [open, setOpen] = useState(false);
+  const [finding, setFinding] = useState(false);
+  useLiveUpdates();
+  useEffect(() => {
+    setOpen(false);
+    // After a move to another page a screen reader should begin at the page, not at the menu.
+    if (!first.current && !main.current?.contains(document.activeElement)) main.current?.focus();
+    first.current = false;
+  }, [pathname]);
+  useEffect(() => {
+    const listen = (event: KeyboardEvent) => {
+      if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== 'k') return;
+      event.preventDefault();
+      setFinding(true);
+    };
+    window.addEventListener('keydown', listen);
+    return () => window.removeEventListener('keydown', listen);
+  }, []);
+  return (
+    <div className={open ? 'frame frame--open' : 'frame'}>
+      <a className="skip button" href="#main">
+        {t('frame.skip')}
+      </a>
+      <HatchPattern />
+      <header className="frame__top">
+        <Link className="brand" to="/">
+          <Brand />
+        </Link>
+        <div className="steps">
+          <button type="button" className="button button--text" onClick={() => setFinding(true)}>
+            {t('frame.find')}
+          </button>
+          <button
+            type="button"
+            className="button button--text"
+            aria-expanded={open}
+            onClick={() => setOpen(!open)}
+          >
+            {t(open ? 'frame.close' : 'frame.menu')}
+          </button>
+        </div>
+      </header>
+      <div className="frame__side">
+        <Link className="brand" to="/">
+          <Brand />
+        </Link>
+        <button type="button" className="find" onClick={() => setFinding(true)}>
+          {t('frame.find')} <kbd>Ctrl K</kbd>
+        </button>
+        <Menu />
+        <div className="frame__foot">
+          <AccountMenu />
+        </div>
+      </div>
+      <main className="frame__main" id="main" ref={main} tabIndex={-1}>
+        <OfflineBar />
+        <Suspense fallback={<Loading />}>{children}</Suspense>
+      </main>
+      <Notices />
+      {finding && <CommandPalette onClose={() => setFinding(false)} />}
+    </div>
+  );
+}

@@ -1,0 +1,36 @@
+import { useTranslate } from 'react-admin';
+import { NavLink } from 'react-router-dom';
+import type { Today } from '@lensferry/contracts';
+import { may } from '@lensferry/domain';
+import { useRole } from '../providers/session';
+import { useRead } from '../providers/use-read';
+import { countsOf } from '../today/counts';
+import { places } from './places';
+
+/** Our menu; the numbers say how much waits behind a place. */
+export function Menu() {
+  const t = useTranslate();
+  const role = useRole();
+  const today = useRead<Today>('/today');
+  const counts = today.data ? countsOf(today.data) : {};
+  return (
+    <nav className="menu" aria-label={t('frame.places')}>
+      {places
+        .filter(({ permission }) => permission === undefined || may(role, permission))
+        .map(({ name, path }) => {
+          const count = counts[name];
+          return (
+            <NavLink key={name} to={path} end={path === '/'} className="menu__item">
+              <span>{t(`place.${name}`)}</span>
+              {count ? (
+                <span className="menu__count">
+                  {count}
+                  <span className="unseen"> {t('frame.waiting')}</span>
+                </span>
+              ) : null}
+            </NavLink>
+          );
+        })}
+    </nav>
+  );
+}

@@ -1,0 +1,37 @@
+import type { SearchResult } from '@lensferry/contracts';
+import type { Permission } from '@lensferry/domain';
+import { places, type Place } from './places';
+
+export interface Found {
+  label: string;
+  detail: string;
+  path: string;
+}
+
+const paths: Record<SearchResult['kind'], (result: SearchResult) => string> = {
+  case: ({ id }) => `/cases/${id}`,
+  order: ({ id }) => `/orders/${id}`,
+  lens: ({ id }) => `/lenses/${id}`,
+  return: ({ id }) => `/returns/${id}`,
+};
+
+const doings: readonly Place[] = [{ name: 'new_case', path: '/cases/new', permission: 'case.open' }];
+
+/** What was found first, then the places and doings whose names hold the text. */
+export function commandsFor(
+  text: string,
+  results: readonly SearchResult[],
+  mayDo: (permission: Permission) => boolean,
+  t: (key: string) => string,
+): Found[] {
+  const named = [...doings, ...places]
+    .filter(({ permission }) => permission === undefined || mayDo(permission))
+    .map(({ name, path }) => ({ label: t(`place.${name}`), detail: t('frame.place'), path }))
+    .filter(({ label }) => label.toLowerCase().includes(text.toLowerCase()));
+  const things = results.map((result) => ({
+    label: result.label,
+    detail: result.detail,
+    path: paths[result.kind](result),
+  }));
+  return [...things, ...named];
+}

@@ -1,0 +1,16 @@
+import { createRoot } from 'react-dom/client';
+import './theme/fonts';
+import './theme/tokens.css';
+import './theme/base.css';
+import './theme/controls.css';
+import './theme/forms.css';
+import './theme/frame.css';
+import './theme/tables.css';
+import './shell/shell.css';
+import { Shell } from './shell/Shell';
+import { followSystemMode } from './theme/mode';
+
+followSystemMode();
+const root = document.getElementById('root');
+if (root === null) throw new Error('index.html has no #root.');
+createRoot(root).render(<Shell />);

@@ -1,0 +1,70 @@
+import { ListBase, useListContext, useTranslate } from 'react-admin';
+import { Link } from 'react-router-dom';
+import type { MakerSummary } from '@lensferry/contracts';
+import { useFormat } from '../shared/format/use-format';
+import { ListBody } from '../shared/parts/ListBody';
+import { Page } from '../shared/parts/Page';
+import { Pill } from '../shared/parts/Pill';
+
+/** The makers: what they make, how they are reached, how long they take and how well they keep their word. */
+export function MakerListPage() {
+  const t = useTranslate();
+  return (
+    <ListBase resource="makers" perPage={200} disableAuthentication>
+      <Page title={t('place.makers')} lead={t('maker.lead')}>
+        <ListBody empty={t('maker.none')} bare>
+          <Cards />
+        </ListBody>
+      </Page>
+    </ListBase>
+  );
+}
+
+function Cards() {
+  const { data = [] } = useListContext<MakerSummary>();
+  return (
+    <ul className="grid-cards">
+      {data.map((maker) => (
+        <MakerCard key={maker.id} maker={maker} />
+      ))}
+    </ul>
+  );
+}
+
+function MakerCard({ maker }: { maker: MakerSummary }) {
+  const t = useTranslate();
+  const format = useFormat();
+  const { kept, of } = maker.promisesKept;
+  return (
+    <li className="card card--padded form">
+      <h2>
+        <Link to={`/makers/${maker.id}`}>{maker.name}</Link>
+      </h2>
+      <p className="steps">
+        <Pill tone="plain">{t(`maker.channel.${maker.channel}`)}</Pill>
+        {maker.lateOrders > 0 && (
+          <Pill tone="amber">{t('maker.late', { smart_count: maker.lateOrders })}</Pill>
+        )}
+      </p>
+      <dl className="facts">
+        <dt>{t('maker.open_orders')}</dt>
+        <dd>{format.whole(maker.openOrders)}</dd>
+        <dt>{t('maker.median')}</dt>
+        <dd>
+          {maker.medianWorkingDays === null
+            ? t('maker.too_few')
+            : t('maker.days_of', {
+                smart_count: Math.round(maker.medianWorkingDays),
+                arrived: maker.arrived,
+              })}
+        </dd>
+        <dt>{t('maker.promises')}</dt>
+        <dd>{of === 0 ? t('maker.too_few') : t('maker.kept', { kept, of })}</dd>
+        <dt>{t('maker.return_window')}</dt>
+        <dd>{t('maker.days', { smart_count: maker.returnWindowDays })}</dd>
+        <dt>{t('maker.designs')}</dt>
+        <dd>{maker.designs.map(({ name }) => name).join(', ')}</dd>
+      </dl>
+    </li>
+  );
+}

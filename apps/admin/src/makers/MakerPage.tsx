@@ -1,0 +1,93 @@
+import { useGetOne, useTranslate } from 'react-admin';
+import { Link, useParams } from 'react-router-dom';
+import type { MakerSummary } from '@lensferry/contracts';
+import { limitsOf } from './limits';
+import { useFormat } from '../shared/format/use-format';
+import { Answer } from '../shared/parts/Answer';
+import { Page, Section } from '../shared/parts/Page';
+import { DoubtBar } from '../shared/drawing/DoubtBar';
+import { DesignCard } from './DesignCard';
+
+/** One maker: its designs with their limits, and how its deliveries and promises have gone. */
+export function MakerPage() {
+  const t = useTranslate();
+  const { id = '' } = useParams();
+  const query = useGetOne<MakerSummary>('makers', { id });
+  return (
+    <Page
+      title={query.data?.name ?? t('maker.one')}
+      lead={query.data && t('maker.page_lead', { open: query.data.openOrders, late: query.data.lateOrders })}
+      actions={
+        query.data && (
+          <Link to={`/orders?filter=${encodeURIComponent(JSON.stringify({ makerId: query.data.id }))}`}>
+            {t('maker.its_orders')}
+          </Link>
+        )
+      }
+    >
+      <Answer query={query}>
+        {(maker) => (
+          <>
+            <Section title={t('maker.record')}>
+              <Record maker={maker} />
+            </Section>
+            <Section title={t('maker.designs')}>
+              <ul className="grid-cards">
+                {maker.designs.map((design) => (
+                  <DesignCard key={design.id} design={design} currency={maker.currency} />
+                ))}
+              </ul>
+            </Section>
+          </>
+        )}
+      </Answer>
+    </Page>
+  );
+}
+
+function Record({ maker }: { maker: MakerSummary }) {
+  const t = useTranslate();
+  const format = useFormat();
+  const { kept, of } = maker.promisesKept;
+  const limits = limitsOf(kept, of);
+  return (
+    <dl className="facts card card--padded">
+      <dt>{t('maker.reached')}</dt>
+      <dd>
+        {t(`maker.channel.${maker.channel}`)} · {maker.contact}
+      </dd>
+      <dt>{t('maker.median')}</dt>
+      <dd>
+        {maker.medianWorkingDays === null
+          ? t('maker.too_few')
+          : t('maker.days_of', { smart_count: Math.round(maker.medianWorkingDays), arrived: maker.arrived })}
+      </dd>
+      <dt>{t('maker.promises')}</dt>
+      <dd>
+        {limits === null ? (
+          t('maker.too_few')
+        ) : (
+          <>
+            {t('maker.kept', { kept, of })}{' '}
+            <span className="muted">
+              {t('maker.limits', { low: format.percent(limits.low), high: format.percent(limits.high) })}
+            </span>
+            <DoubtBar
+              low={limits.low}
+              middle={kept / of}
+              high={limits.high}
+              min={0}
+              max={1}
+              label={t('maker.limits', {
+                low: format.percent(limits.low),
+                high: format.percent(limits.high),
+              })}
+            />
+          </>
+        )}
+      </dd>
+      <dt>{t('maker.return_window')}</dt>
+      <dd>{t('maker.days', { smart_count: maker.returnWindowDays })}</dd>
+    </dl>
+  );
+}

@@ -1,0 +1,56 @@
+import { useTranslate } from 'react-admin';
+import { Link } from 'react-router-dom';
+import type { OrderSummary } from '@lensferry/contracts';
+import { CrossingLine } from '../shared/drawing/CrossingLine';
+import { horizonDays, toneOfChance } from '../shared/drawing/scales';
+import { useFormat, useToday } from '../shared/format/use-format';
+import { CaseName } from '../shared/parts/CaseName';
+import { Pill } from '../shared/parts/Pill';
+import { OrderStatePill } from './OrderStatePill';
+import { useOrderSentence } from './order-sentence';
+
+/** Orders as crossings on one scale of days: late is seen before it is read. */
+export function Horizon({ orders }: { orders: readonly OrderSummary[] }) {
+  const today = useToday();
+  const days = horizonDays(
+    orders.map(({ forecast, needBy, promisedOn, arrivedAt }) =>
+      arrivedAt === null && forecast ? { ...forecast, needBy, promisedOn } : null,
+    ),
+    today,
+  );
+  return (
+    <ul className="horizon">
+      {orders.map((order) => (
+        <HorizonRow key={order.id} order={order} days={days} />
+      ))}
+    </ul>
+  );
+}
+
+function HorizonRow({ order, days }: { order: OrderSummary; days: number }) {
+  const t = useTranslate();
+  const format = useFormat();
+  const sentence = useOrderSentence(order);
+  const chance = order.forecast?.inTime ?? null;
+  const under = order.forecast !== null && order.arrivedAt === null;
+  return (
+    <li className="horizon__row">
+      <div>
+        <CaseName of={order.case} />
+        <p className="muted small">
+          <Link className="mono" to={`/orders/${order.id}`}>
+            {order.number}
+          </Link>{' '}
+          · {order.maker.name}
+        </p>
+      </div>
+      {under ? <CrossingLine order={order} days={days} /> : <p className="muted small">{sentence}</p>}
+      <div>
+        <OrderStatePill order={order} />
+        {under && chance !== null && (
+          <Pill tone={toneOfChance(chance)}>{t('order.in_time', { chance: format.percent(chance) })}</Pill>
+        )}
+      </div>
+    </li>
+  );
+}

@@ -1,0 +1,51 @@
+import { ListBase, useListContext, useTranslate } from 'react-admin';
+import { Link, useSearchParams } from 'react-router-dom';
+import { orderStates } from '@lensferry/domain';
+import type { OrderSummary } from '@lensferry/contracts';
+import { ListBody } from '../shared/parts/ListBody';
+import { ListFilters } from '../shared/parts/ListFilters';
+import { Page } from '../shared/parts/Page';
+import { Horizon } from './Horizon';
+import { OrderTable } from './OrderTable';
+import { SavedViews } from './SavedViews';
+import './order.css';
+
+/** All orders, as a horizon (each a crossing towards its theatre date) or as a table. */
+export function OrderListPage() {
+  const t = useTranslate();
+  const [search] = useSearchParams();
+  const asTable = search.get('view') === 'table';
+  return (
+    <ListBase resource="orders" perPage={25} sort={{ field: 'due', order: 'ASC' }} disableAuthentication>
+      <Page
+        title={t('place.orders')}
+        lead={t(asTable ? 'order.table_lead' : 'order.horizon_lead')}
+        actions={
+          <nav className="steps" aria-label={t('order.views')}>
+            <Link className="chip" aria-current={!asTable} to="/orders">
+              {t('order.as_horizon')}
+            </Link>
+            <Link className="chip" aria-current={asTable} to="/orders?view=table">
+              {t('order.as_table')}
+            </Link>
+          </nav>
+        }
+      >
+        <SavedViews />
+        <ListFilters
+          search={t('order.search')}
+          sorts={['due', 'recent', 'code']}
+          states={orderStates.map((value) => ({ value, label: t(`order.state.${value}`) }))}
+        />
+        <ListBody empty={t('order.list_empty')}>
+          <Orders asTable={asTable} />
+        </ListBody>
+      </Page>
+    </ListBase>
+  );
+}
+
+function Orders({ asTable }: { asTable: boolean }) {
+  const { data = [] } = useListContext<OrderSummary>();
+  return asTable ? <OrderTable orders={data} /> : <Horizon orders={data} />;
+}

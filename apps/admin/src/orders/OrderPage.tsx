@@ -1,0 +1,102 @@
+import { useGetOne, useTranslate } from 'react-admin';
+import { Link, useParams } from 'react-router-dom';
+import type { OrderDetail } from '@lensferry/contracts';
+import { CrossingLine } from '../shared/drawing/CrossingLine';
+import { horizonDays, toneOfChance } from '../shared/drawing/scales';
+import { useFormat, useToday } from '../shared/format/use-format';
+import { Answer } from '../shared/parts/Answer';
+import { CaseName } from '../shared/parts/CaseName';
+import { Cautions } from '../shared/parts/Cautions';
+import { History } from '../shared/parts/History';
+import { Page, Section } from '../shared/parts/Page';
+import { Pill } from '../shared/parts/Pill';
+import { Differences } from './Differences';
+import { OrderDialogs } from './OrderDialogs';
+import { OrderFacts } from './OrderFacts';
+import { OrderLens } from './OrderLens';
+import { OrderSignatures } from './OrderSignatures';
+import { OrderSteps } from './OrderSteps';
+import { useOrderSentence } from './order-sentence';
+import './order.css';
+
+/** One order: what was ordered, where it is, who signed, what went out and came back, and what can be done. */
+export function OrderPage() {
+  const t = useTranslate();
+  const { id = '' } = useParams();
+  const query = useGetOne<OrderDetail>('orders', { id });
+  return (
+    <Page
+      title={query.data ? t('order.title', { number: query.data.number }) : t('order.one')}
+      lead={query.data && <Lead order={query.data} />}
+      actions={
+        query.data && (
+          <Link to={`/cases/${query.data.case.id}/orders`}>
+            {t('common.to_case', { name: query.data.case.codeName })}
+          </Link>
+        )
+      }
+    >
+      <Answer query={query}>{(order) => <Order order={order} />}</Answer>
+    </Page>
+  );
+}
+
+function Lead({ order }: { order: OrderDetail }) {
+  const sentence = useOrderSentence(order);
+  return (
+    <>
+      <CaseName of={order.case} /> · {sentence} · {order.maker.name} · {order.clinic.name}
+    </>
+  );
+}
+
+function Order({ order }: { order: OrderDetail }) {
+  const t = useTranslate();
+  const format = useFormat();
+  const today = useToday(order.clinic.timeZone);
+  const { forecast } = order;
+  return (
+    <>
+      <div className="order">
+        <div className="order__main">
+          {order.note && <p className="note note--amber">{order.note}</p>}
+          {forecast && order.arrivedAt === null && (
+            <Section title={t('order.arrival')} note={t('order.based_on', { smart_count: forecast.basedOn })}>
+              <div className="card card--padded">
+                <CrossingLine
+                  order={order}
+                  days={horizonDays(
+                    [{ ...forecast, needBy: order.needBy, promisedOn: order.promisedOn }],
+                    today,
+                  )}
+                />
+                {forecast.inTime !== null && (
+                  <Pill tone={toneOfChance(forecast.inTime)}>
+                    {t('order.in_time', { chance: format.percent(forecast.inTime) })}
+                  </Pill>
+                )}
+              </div>
+            </Section>
+          )}
+          <Differences
+            title={t('order.changed_since_submission')}
+            differences={order.differencesSinceSubmission}
+            tone="amber"
+          />
+          <Differences title={t('order.differs_from_replaced')} differences={order.differencesFromReplaced} />
+          <Section title={t('order.facts')}>
+            <OrderFacts order={order} />
+          </Section>
+          <OrderLens order={order} />
+          <OrderSignatures order={order} />
+          <Section title={t('case.part.history')}>
+            <History entries={order.history} zone={order.clinic.timeZone} />
+          </Section>
+        </div>
+        <OrderSteps order={order} />
+      </div>
+      <Cautions />
+      <OrderDialogs order={order} />
+    </>
+  );
+}

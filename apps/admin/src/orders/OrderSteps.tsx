@@ -1,0 +1,53 @@
+import { useTranslate } from 'react-admin';
+import { Link } from 'react-router-dom';
+import { orderLifecycle } from '@lensferry/domain';
+import type { OrderDetail } from '@lensferry/contracts';
+import { mainStep, otherSteps, stepPath } from './order-steps';
+import { SpecificationText } from './SpecificationText';
+
+/** What can be done with the order now, by the person who looks at it; else who is waited for. */
+export function OrderSteps({ order }: { order: OrderDetail }) {
+  const t = useTranslate();
+  const main = mainStep(order);
+  const others = otherSteps(order);
+  const by = [
+    ...new Set(
+      orderLifecycle.steps.filter(({ from }) => from.includes(order.state)).flatMap((step) => step.by),
+    ),
+  ];
+  return (
+    <aside className="card card--padded next order__side" aria-labelledby="order-next">
+      <h2 id="order-next">{main ? t(`step.order.${main}`) : t('next.nothing')}</h2>
+      <p className="muted">
+        {main
+          ? t(`next.order.${main}`, { by: order.maker.name })
+          : by.length === 0
+            ? t('next.order_ended')
+            : t('next.others_turn', { by: by.map((actor) => t(`role.${actor}`)).join(', ') })}
+      </p>
+      <SpecificationText order={order} />
+      {main && (
+        <Link className="button button--filled button--wide" to={stepPath(order, main)}>
+          {t(`step.order.${main}`)}
+        </Link>
+      )}
+      {others.map((step) => (
+        <Link
+          key={step}
+          className={
+            step === 'cancel' || step === 'decline'
+              ? 'button button--grave button--wide'
+              : 'button button--wide'
+          }
+          to={stepPath(order, step)}
+        >
+          {t(`step.order.${step}`)}
+        </Link>
+      ))}
+      {order.maker.channel === 'by_hand' && <p className="muted small">{t('order.by_hand')}</p>}
+      <button type="button" className="button button--text button--wide" onClick={() => window.print()}>
+        {t('common.print')}
+      </button>
+    </aside>
+  );
+}

@@ -1,0 +1,75 @@
+import { useTranslate } from 'react-admin';
+import { Link } from 'react-router-dom';
+import type { OrderSummary } from '@lensferry/contracts';
+import { CaseName } from '../shared/parts/CaseName';
+import { LensText } from '../shared/parts/LensText';
+import { When } from '../shared/parts/When';
+import { OrderStatePill } from './OrderStatePill';
+import { useOrderSentence } from './order-sentence';
+
+/** Orders one under the other, for comparing. */
+export function OrderTable({
+  orders,
+  withCase = true,
+}: {
+  orders: readonly OrderSummary[];
+  withCase?: boolean;
+}) {
+  const t = useTranslate();
+  return (
+    <div className="table-wrap">
+      <table className="table table--stack">
+        <thead>
+          <tr>
+            <th>{t('order.number')}</th>
+            {withCase && <th>{t('case.one')}</th>}
+            <th>{t('plan.lens')}</th>
+            <th>{t('plan.maker')}</th>
+            <th>{t('order.stands_now')}</th>
+            <th>{t('order.need_by')}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {orders.map((order) => (
+            <Row key={order.id} order={order} withCase={withCase} />
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+function Row({ order, withCase }: { order: OrderSummary; withCase: boolean }) {
+  const t = useTranslate();
+  const sentence = useOrderSentence(order);
+  return (
+    <tr>
+      <th scope="row">
+        <Link className="mono" to={`/orders/${order.id}`}>
+          {order.number}
+        </Link>
+        {order.isExchange && <p className="muted small">{t('order.exchange')}</p>}
+      </th>
+      {withCase && (
+        <td>
+          <CaseName of={order.case} />
+          <p className="muted small">{order.clinic.name}</p>
+        </td>
+      )}
+      <td>
+        <LensText lens={order.specification} lengthMm={order.specification.lengthMm} />
+      </td>
+      <td>
+        {order.maker.name}
+        <p className="muted small">{order.designName}</p>
+      </td>
+      <td>
+        <OrderStatePill order={order} />
+        <p className="muted small">{sentence}</p>
+      </td>
+      <td data-label={t('order.need_by')}>
+        {order.needBy ? <When date={order.needBy} zone={order.clinic.timeZone} /> : '–'}
+      </td>
+    </tr>
+  );
+}

@@ -1,0 +1,69 @@
+import { useState } from 'react';
+import { useListContext, useStore, useTranslate } from 'react-admin';
+
+interface View {
+  name: string;
+  filter: Record<string, unknown>;
+}
+
+/** Views of this list that the person kept under a name, on this machine. */
+export function SavedViews() {
+  const t = useTranslate();
+  const { filterValues, setFilters, resource } = useListContext();
+  const [views, setViews] = useStore<View[]>(`${resource}.views`, []);
+  const [naming, setNaming] = useState(false);
+  const isFiltered = Object.values(filterValues as object).some(Boolean);
+  const keep = (name: string) => {
+    if (name.trim() !== '')
+      setViews([
+        ...views.filter((view) => view.name !== name.trim()),
+        { name: name.trim(), filter: filterValues as View['filter'] },
+      ]);
+    setNaming(false);
+  };
+  if (views.length === 0 && !isFiltered) return null;
+  return (
+    <div className="filters no-print">
+      {views.map((view) => (
+        <span key={view.name} className="steps">
+          <button type="button" className="chip" onClick={() => setFilters(view.filter)}>
+            {view.name}
+          </button>
+          <button
+            type="button"
+            className="button button--text"
+            aria-label={t('list.forget', { name: view.name })}
+            onClick={() => setViews(views.filter((one) => one !== view))}
+          >
+            ×
+          </button>
+        </span>
+      ))}
+      {isFiltered && !naming && (
+        <button type="button" className="button button--text" onClick={() => setNaming(true)}>
+          {t('list.keep_view')}
+        </button>
+      )}
+      {naming && (
+        <form
+          className="field"
+          onSubmit={(event) => {
+            event.preventDefault();
+            keep(String(new FormData(event.currentTarget).get('name')));
+          }}
+        >
+          <span className="field__box">
+            <input
+              className="field__input"
+              name="name"
+              aria-label={t('list.view_name')}
+              placeholder={t('list.view_name')}
+              autoFocus
+              maxLength={40}
+            />
+          </span>
+        </form>
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,64 @@
+import { useTranslate } from 'react-admin';
+import { get, type FieldValues } from 'react-hook-form';
+import { Link, useNavigate } from 'react-router-dom';
+import { SignOrder, type OrderDetail } from '@lensferry/contracts';
+import { useSession } from '../providers/session';
+import { ContractForm } from '../shared/forms/ContractForm';
+import { TextField } from '../shared/forms/fields';
+import { Pill } from '../shared/parts/Pill';
+import { SpecificationText } from './SpecificationText';
+
+/** The signature: exactly what was shown, the password once more, and a reason for going on over each stop. */
+export function SignForm({ order }: { order: OrderDetail }) {
+  const t = useTranslate();
+  const navigate = useNavigate();
+  const { person } = useSession();
+  // A stop's code has points in it, which a form takes for a path; the contract wants the code as it is.
+  const shape = (values: FieldValues) => ({
+    ...values,
+    reasons: Object.fromEntries(
+      order.stops.map(({ code }) => [code, get(values, `reasons.${code}`) as unknown]),
+    ),
+  });
+  return (
+    <section className="card card--padded next order__side" aria-labelledby="sign-form">
+      <h2 id="sign-form">{t('step.order.sign')}</h2>
+      <p className="muted">{t('next.order.sign')}</p>
+      <SpecificationText order={order} big />
+      <p className="muted small mono order__hash" title={t('sign.hash')}>
+        {order.specificationHash.slice(0, 16)}…
+      </p>
+      <ContractForm<OrderDetail>
+        schema={SignOrder}
+        path={`/orders/${order.id}/sign`}
+        defaults={{ version: order.version, specificationHash: order.specificationHash, password: '' }}
+        shape={shape}
+        answers="orders"
+        done="sign.done"
+        onDone={() => navigate(`/cases/${order.case.id}`)}
+        submitLabel={t('sign.as', { name: person.name })}
+      >
+        {order.stops.map((stop) => (
+          <div key={stop.code} className="note note--brick form">
+            <p>
+              <Pill tone="brick">{t('level.stop')}</Pill> {stop.message}
+            </p>
+            <TextField name={`reasons.${stop.code}`} label={t('sign.why_over')} long />
+          </div>
+        ))}
+        <TextField
+          name="password"
+          type="password"
+          autoComplete="current-password"
+          label={t('sign.password')}
+          hint={t('sign.password_hint')}
+        />
+      </ContractForm>
+      {order.steps.includes('request-changes') && (
+        <Link className="button button--wide" to={`/orders/${order.id}?do=request-changes`}>
+          {t('step.order.request-changes')}
+        </Link>
+      )}
+    </section>
+  );
+}

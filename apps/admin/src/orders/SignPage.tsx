@@ -1,0 +1,83 @@
+import { useGetOne, useTranslate } from 'react-admin';
+import { Link, useParams } from 'react-router-dom';
+import type { CaseDetail, OrderDetail } from '@lensferry/contracts';
+import { Answer, Empty } from '../shared/parts/Answer';
+import { Cautions } from '../shared/parts/Cautions';
+import { CaseName } from '../shared/parts/CaseName';
+import { Page } from '../shared/parts/Page';
+import { EyePictures } from '../cases/EyePictures';
+import { numbersOf } from '../cases/eye-numbers';
+import { PlanSummary } from '../plan/PlanSummary';
+import { MeasuredTable } from '../plan/MeasuredTable';
+import { Differences } from './Differences';
+import { SignForm } from './SignForm';
+import '../cases/case.css';
+import './order.css';
+
+/** The surgeon reads what was measured, computed and chosen, sees what changed, and signs. */
+export function SignPage() {
+  const t = useTranslate();
+  const { id = '' } = useParams();
+  const query = useGetOne<OrderDetail>('orders', { id });
+  return (
+    <Page
+      title={t('sign.title')}
+      lead={
+        query.data && (
+          <>
+            <CaseName of={query.data.case} /> · <span className="mono">{query.data.number}</span> ·{' '}
+            {query.data.clinic.name}
+          </>
+        )
+      }
+      actions={
+        query.data && (
+          <Link to={`/orders/${query.data.id}`}>{t('next.open_order', { number: query.data.number })}</Link>
+        )
+      }
+    >
+      <Answer query={query}>{(order) => <Sign order={order} />}</Answer>
+      <Cautions />
+    </Page>
+  );
+}
+
+function Sign({ order }: { order: OrderDetail }) {
+  const t = useTranslate();
+  const query = useGetOne<CaseDetail>('cases', { id: order.case.id });
+  if (!order.steps.includes('sign'))
+    return (
+      <Empty title={t('sign.not_now')}>
+        <p>{t('order.stands_at', { state: t(`order.state.${order.state}`) })}</p>
+        <Link className="button" to={`/cases/${order.case.id}`}>
+          {t('common.back_to_case')}
+        </Link>
+      </Empty>
+    );
+  return (
+    <div className="sign">
+      <div>
+        <Differences
+          title={t('order.changed_since_submission')}
+          differences={order.differencesSinceSubmission}
+          tone="amber"
+        />
+        <Differences title={t('order.differs_from_replaced')} differences={order.differencesFromReplaced} />
+        <Answer query={query}>
+          {(of) => {
+            const input = numbersOf(of);
+            const plan = of.plans.at(-1);
+            return (
+              <>
+                {input && <EyePictures of={of} input={input} />}
+                {plan && <PlanSummary plan={plan} />}
+                {input && <MeasuredTable of={of} input={input} />}
+              </>
+            );
+          }}
+        </Answer>
+      </div>
+      <SignForm key={order.specificationHash} order={order} />
+    </div>
+  );
+}

@@ -1,0 +1,50 @@
+import { ListBase, useListContext, useTranslate } from 'react-admin';
+import type { PersonSummary } from '@lensferry/contracts';
+import { ListBody } from '../shared/parts/ListBody';
+import { Page } from '../shared/parts/Page';
+import { Pill } from '../shared/parts/Pill';
+
+/** Who works here, in which role and at which clinics. */
+export function PeoplePage() {
+  const t = useTranslate();
+  return (
+    <ListBase resource="people" perPage={200} disableAuthentication>
+      <Page title={t('place.people')} lead={t('people.lead')}>
+        <ListBody empty={t('people.none')}>
+          <Rows />
+        </ListBody>
+      </Page>
+    </ListBase>
+  );
+}
+
+function Rows() {
+  const t = useTranslate();
+  const { data = [] } = useListContext<PersonSummary>();
+  return (
+    <div className="table-wrap">
+      <table className="table table--stack">
+        <thead>
+          <tr>
+            <th>{t('people.name')}</th>
+            <th>{t('people.role')}</th>
+            <th>{t('frame.clinics')}</th>
+            <th>{t('people.email')}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {data.map((person) => (
+            <tr key={person.id}>
+              <th scope="row">
+                {person.name} {!person.active && <Pill tone="plain">{t('people.inactive')}</Pill>}
+              </th>
+              <td>{t(`role.${person.role}`)}</td>
+              <td>{person.clinics.map(({ name }) => name).join(', ')}</td>
+              <td className="mono">{person.email}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}

@@ -1,0 +1,63 @@
+import { useTranslate } from 'react-admin';
+import { useNavigate } from 'react-router-dom';
+import { eyeInCapitals } from '@lensferry/domain';
+import { PlanChoice, type CaseDetail, type OrderDetail } from '@lensferry/contracts';
+import { ContractForm } from '../shared/forms/ContractForm';
+import { useFormat } from '../shared/format/use-format';
+import { presentOrder } from '../cases/next-step';
+import { changesSince, type DesignChoice } from './choice';
+
+interface Props {
+  of: CaseDetail;
+  choice: PlanChoice;
+  design: DesignChoice | undefined;
+}
+
+/** Keeps the plan: the server computes it anew and opens the order, or amends the one that is there. */
+export function KeepPlan({ of, choice, design }: Props) {
+  const t = useTranslate();
+  const format = useFormat();
+  const navigate = useNavigate();
+  const order = presentOrder(of);
+  const changes = changesSince(of.plans.at(-1), choice);
+  const amends = order?.steps.includes('amend');
+  const signed = order?.state === 'approved' || order?.state === 'submitted';
+  const shown = (value: string | number | null) => (typeof value === 'number' ? format.plain(value) : '–');
+  return (
+    <section className="card card--padded next" aria-labelledby="keep-plan">
+      <h2 id="keep-plan">{t(amends ? 'plan.keep_amend' : 'plan.keep')}</h2>
+      <div className="spec mono">
+        <p className="spec__power">
+          {t(`eye.side_capitals.${eyeInCapitals[of.eye]}`)} {format.lensOnOrder(choice)}
+        </p>
+        <p>
+          {t('spec.length', { length: format.mm(choice.lengthMm) })} · {design?.maker}, {design?.name}
+        </p>
+      </div>
+      {changes.length > 0 && (
+        <div>
+          <h3>{t('plan.changed')}</h3>
+          <ul className="small">
+            {changes.map(({ field, before, after }) => (
+              <li key={field}>
+                {t(`field.${field}`)}: <span className="mono">{shown(before)}</span> →{' '}
+                <span className="mono strong">{shown(after)}</span>
+              </li>
+            ))}
+          </ul>
+        </div>
+      )}
+      {amends && signed && <p className="note note--amber">{t('plan.voids')}</p>}
+      <ContractForm<OrderDetail>
+        key={JSON.stringify(choice)}
+        schema={PlanChoice}
+        path={`/cases/${of.id}/plans`}
+        defaults={choice}
+        answers="orders"
+        done="plan.kept"
+        onDone={() => navigate(`/cases/${of.id}`)}
+        submitLabel={t(amends ? 'plan.keep_amend' : 'plan.keep')}
+      />
+    </section>
+  );
+}

@@ -1,0 +1,102 @@
+import { useDeferredValue, useState } from 'react';
+import { useTranslate } from 'react-admin';
+import type { CaseDetail, MakerSummary, PlanChoice, PlanResult, SpheroCylinder } from '@lensferry/contracts';
+import { Answer } from '../shared/parts/Answer';
+import { Findings } from '../shared/parts/Finding';
+import { Section } from '../shared/parts/Page';
+import { choiceOf, designsOf, firstChoice, type DesignChoice } from './choice';
+import { KeepPlan } from './KeepPlan';
+import { LensControls } from './LensControls';
+import { OptionsTable } from './OptionsTable';
+import { TargetControls } from './TargetControls';
+import { usePreview } from './use-preview';
+import { WhatIfPictures } from './WhatIfPictures';
+
+const plano: SpheroCylinder = { sphereD: 0, cylinderD: 0, axisDeg: null };
+
+/** The target is chosen first; everything else follows from what the server computes for it. */
+export function Planner({ of, makers }: { of: CaseDetail; makers: readonly MakerSummary[] }) {
+  const last = of.plans.at(-1);
+  const [target, setTarget] = useState<SpheroCylinder>(last?.choice.target ?? plano);
+  const asked = useDeferredValue(target);
+  const preview = usePreview(of.id, of.version, asked);
+  const designs = designsOf(makers);
+  return (
+    <Answer query={preview}>
+      {(result) => (
+        <Planned
+          key={of.version}
+          of={of}
+          designs={designs}
+          result={result}
+          target={target}
+          onTarget={setTarget}
+        />
+      )}
+    </Answer>
+  );
+}
+
+interface Props {
+  of: CaseDetail;
+  designs: readonly DesignChoice[];
+  result: PlanResult;
+  target: SpheroCylinder;
+  onTarget: (target: SpheroCylinder) => void;
+}
+
+function Planned({ of, designs, result, target, onTarget }: Props) {
+  const t = useTranslate();
+  const last = of.plans.at(-1);
+  const [picked, setPicked] = useState<PlanChoice | null>(() => firstChoice(last, result, target));
+  const [touched, setTouched] = useState(last !== undefined);
+  const choice = touched || !result.options[0] ? picked : choiceOf(result.options[0], result, target);
+  const set = (next: PlanChoice) => {
+    setTouched(true);
+    setPicked(next);
+  };
+  const design = designs.find(({ id }) => id === choice?.designVersionId);
+  return (
+    <div className="plan">
+      <div className="plan__main">
+        <div className="card card--padded plan__controls">
+          <TargetControls target={target} onChange={onTarget} />
+          {choice && design && (
+            <LensControls
+              choice={choice}
+              design={design}
+              designs={designs}
+              input={result.input}
+              onChange={set}
+            />
+          )}
+        </div>
+        {choice && design ? (
+          <WhatIfPictures
+            of={of}
+            result={result}
+            choice={{ ...choice, target }}
+            design={design}
+            onLength={(lengthMm) => set({ ...choice, lengthMm })}
+          />
+        ) : (
+          <p className="note note--amber">{t('plan.nobody_makes')}</p>
+        )}
+        <Section title={t('plan.lenses')} note={t('plan.lenses_note')}>
+          <OptionsTable
+            options={result.options}
+            chosen={choice}
+            onChoose={(option) => set(choiceOf(option, result, target))}
+          />
+        </Section>
+      </div>
+      <aside className="case__side plan__side">
+        {choice && <KeepPlan of={of} choice={{ ...choice, target }} design={design} />}
+        <section className="case__findings" aria-labelledby="findings">
+          <h2 id="findings">{t('plan.findings')}</h2>
+          <Findings findings={result.findings} />
+        </section>
+      </aside>
+    </div>
+  );
+}

@@ -1,0 +1,28 @@
+import { useMutation, useQueryClient } from '@tanstack/react-query';
+import { useDataProvider, useNotify } from 'react-admin';
+import type { LensferryDataProvider } from './data-provider';
+
+export interface TakeOptions<Answer> {
+  /** The record that the answer is, to show at once what the server said. */
+  answers?: 'cases' | 'orders' | 'lenses' | 'returns';
+  /** What to say when it is done: a key of the dictionary. */
+  done?: string;
+  onDone?: (answer: Answer) => void;
+}
+
+/** Takes a step and waits for the server; everything on screen is read again afterwards. */
+export function useTake<Answer extends { id: string }>(path: string, options: TakeOptions<Answer> = {}) {
+  const data = useDataProvider<LensferryDataProvider>();
+  const queries = useQueryClient();
+  const notify = useNotify();
+  return useMutation<Answer, Error, unknown>({
+    mutationFn: (body) => data.take<Answer>(path, body),
+    onSuccess: async (answer) => {
+      if (options.answers)
+        queries.setQueryData([options.answers, 'getOne', { id: answer.id, meta: undefined }], answer);
+      if (options.done) notify(options.done, { type: 'success' });
+      options.onDone?.(answer);
+      await queries.invalidateQueries();
+    },
+  });
+}

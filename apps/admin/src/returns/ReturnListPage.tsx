@@ -1,0 +1,83 @@
+import { ListBase, useListContext, useTranslate } from 'react-admin';
+import { Link } from 'react-router-dom';
+import { returnStates } from '@lensferry/domain';
+import type { ReturnSummary } from '@lensferry/contracts';
+import { useFormat } from '../shared/format/use-format';
+import { CaseName } from '../shared/parts/CaseName';
+import { ListBody } from '../shared/parts/ListBody';
+import { ListFilters } from '../shared/parts/ListFilters';
+import { Page } from '../shared/parts/Page';
+import { Pill } from '../shared/parts/Pill';
+import { WindowPill } from './WindowPill';
+
+/** Lenses on their way back to their makers, the window that closes first on top. */
+export function ReturnListPage() {
+  const t = useTranslate();
+  return (
+    <ListBase resource="returns" perPage={25} sort={{ field: 'due', order: 'ASC' }} disableAuthentication>
+      <Page title={t('place.returns')} lead={t('return.list_lead')}>
+        <ListFilters
+          search={t('return.search')}
+          states={returnStates.map((value) => ({ value, label: t(`return.state.${value}`) }))}
+          sorts={['due', 'recent', 'code']}
+        />
+        <ListBody empty={t('return.list_empty')}>
+          <Rows />
+        </ListBody>
+      </Page>
+    </ListBase>
+  );
+}
+
+function Rows() {
+  const t = useTranslate();
+  const format = useFormat();
+  const { data = [] } = useListContext<ReturnSummary>();
+  return (
+    <div className="table-wrap">
+      <table className="table table--stack">
+        <thead>
+          <tr>
+            <th>{t('return.number')}</th>
+            <th>{t('lens.one')}</th>
+            <th>{t('return.stands')}</th>
+            <th>{t('return.window')}</th>
+            <th>{t('return.credit')}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {data.map((one) => (
+            <tr key={one.id}>
+              <th scope="row">
+                <Link className="mono" to={`/returns/${one.id}`}>
+                  {one.number}
+                </Link>
+                <p className="muted small">{one.maker.name}</p>
+              </th>
+              <td>
+                <span className="mono">{one.lens.serial}</span>
+                <p className="small">{one.case && <CaseName of={one.case} />}</p>
+              </td>
+              <td>
+                <Pill
+                  tone={one.state === 'credited' ? 'moss' : one.state === 'written_off' ? 'plain' : 'sea'}
+                >
+                  {t(`return.state.${one.state}`)}
+                </Pill>
+                <p className="muted small">{one.reason}</p>
+              </td>
+              <td>
+                <WindowPill of={one} />
+              </td>
+              <td className="nowrap">
+                {one.creditGot
+                  ? format.money(one.creditGot, one.currency)
+                  : t('return.expects', { amount: format.money(one.creditExpected, one.currency) })}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}

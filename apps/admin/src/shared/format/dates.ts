@@ -1,0 +1,82 @@
+const DAY_MS = 86_400_000;
+
+/** The plain date that it is in a time zone at an instant. */
+export function plainDateIn(instant: Date, timeZone: string): string {
+  return new Intl.DateTimeFormat('en-CA', {
+    timeZone,
+    year: 'numeric',
+    month: '2-digit',
+    day: '2-digit',
+  }).format(instant);
+}
+
+/** Whole days from one plain date to another; negative when the second is earlier. */
+export function daysBetween(from: string, to: string): number {
+  return Math.round((Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / DAY_MS);
+}
+
+export function addDays(date: string, days: number): string {
+  return new Date(Date.parse(`${date}T00:00:00Z`) + days * DAY_MS).toISOString().slice(0, 10);
+}
+
+export type DateFormat = ReturnType<typeof dateFormatOf>;
+
+/** How dates are written in a language, each with how far away it is. `today` is the plain date at the clinic. */
+export function dateFormatOf(locale: string) {
+  const relative = new Intl.RelativeTimeFormat(locale, { numeric: 'auto' });
+  // Day before month in English too, as our clinics write it.
+  const dates = locale === 'en' ? 'en-GB' : locale;
+  const short = new Intl.DateTimeFormat(dates, {
+    timeZone: 'UTC',
+    weekday: 'short',
+    day: 'numeric',
+    month: 'short',
+  });
+  const dated = new Intl.DateTimeFormat(dates, {
+    timeZone: 'UTC',
+    day: 'numeric',
+    month: 'short',
+    year: 'numeric',
+  });
+  const long = new Intl.DateTimeFormat(dates, {
+    timeZone: 'UTC',
+    weekday: 'long',
+    day: 'numeric',
+    month: 'long',
+  });
+  const noon = (date: string) => new Date(`${date}T12:00:00Z`);
+  const day = (date: string, today: string) =>
+    (Math.abs(daysBetween(today, date)) > 200 ? dated : short).format(noon(date)).replace(',', '');
+  const distance = (date: string, today: string) => {
+    const days = daysBetween(today, date);
+    if (Math.abs(days) < 45) return relative.format(days, 'day');
+    if (Math.abs(days) < 700) return relative.format(Math.round(days / 30.44), 'month');
+    return relative.format(Math.round(days / 365.25), 'year');
+  };
+  return {
+    /** `Wed 9 Dec`; with its year when it is far away. */
+    day,
+    long: (date: string) => long.format(noon(date)).replace(',', ''),
+    /** `in 14 days` */
+    distance,
+    /** `Wed 9 Dec, in 14 days` */
+    dayAndDistance: (date: string, today: string) => `${day(date, today)}, ${distance(date, today)}`,
+    time: (instant: string, timeZone: string) =>
+      new Intl.DateTimeFormat(dates, { timeZone, hour: '2-digit', minute: '2-digit' }).format(
+        new Date(instant),
+      ),
+    /** `today 08:10`, or the day with its distance. */
+    moment(instant: string, now: Date, timeZone: string): string {
+      const today = plainDateIn(now, timeZone);
+      const date = plainDateIn(new Date(instant), timeZone);
+      const near = Math.abs(daysBetween(today, date)) < 2;
+      return near
+        ? `${distance(date, today)} ${this.time(instant, timeZone)}`
+        : `${day(date, today)}, ${distance(date, today)}`;
+    },
+    exact: (instant: string, timeZone: string) =>
+      new Intl.DateTimeFormat(dates, { timeZone, dateStyle: 'medium', timeStyle: 'medium' }).format(
+        new Date(instant),
+      ),
+  };
+}

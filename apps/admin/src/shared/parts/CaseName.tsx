@@ -1,0 +1,22 @@
+import { useTranslate } from 'react-admin';
+import { Link } from 'react-router-dom';
+import type { Eye } from '@lensferry/domain';
+
+export interface NamedCase {
+  id: string;
+  codeName: string;
+  eye: Eye;
+}
+
+/** `Bracken 22 · right eye`, leading to the case. */
+export function CaseName({ of, link = true }: { of: NamedCase; link?: boolean }) {
+  const t = useTranslate();
+  const name = `${of.codeName} · ${t(`eye.${of.eye}`)}`;
+  return link ? (
+    <Link className="case-name" to={`/cases/${of.id}`}>
+      {name}
+    </Link>
+  ) : (
+    <span className="case-name">{name}</span>
+  );
+}

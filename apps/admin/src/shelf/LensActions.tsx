@@ -1,0 +1,60 @@
+import { useState } from 'react';
+import { useTranslate } from 'react-admin';
+import { useNavigate } from 'react-router-dom';
+import { ReasonedStep, StartReturn, type LensSummary, type ReturnSummary } from '@lensferry/contracts';
+import { StepDialog } from '../shared/forms/StepDialog';
+import { TextField } from '../shared/forms/fields';
+
+type Step = LensSummary['steps'][number];
+const grave: readonly Step[] = ['reject', 'discard'];
+
+/** What can be done with a lens now, each with what follows from it. */
+export function LensActions({ lens }: { lens: LensSummary }) {
+  const t = useTranslate();
+  const navigate = useNavigate();
+  const [open, setOpen] = useState<Step | null>(null);
+  if (lens.steps.length === 0) return null;
+  const shared = open && {
+    title: t(`step.lens.${open}`),
+    consequence: t(`lens.consequence.${open}`, { serial: lens.serial, maker: lens.maker.name }),
+    path: `/lenses/${lens.id}/${open}`,
+    done: `lens.done.${open}`,
+    grave: grave.includes(open),
+    onClose: () => setOpen(null),
+  };
+  return (
+    <div className="steps lens-steps no-print">
+      {lens.steps.map((step, i) => (
+        <button
+          key={step}
+          type="button"
+          className={`button${i === 0 ? ' button--filled' : ''}${grave.includes(step) ? ' button--grave' : ''}`}
+          onClick={() => setOpen(step)}
+        >
+          {t(`step.lens.${step}`)}
+        </button>
+      ))}
+      {shared && open === 'return' && (
+        <StepDialog<ReturnSummary>
+          {...shared}
+          schema={StartReturn}
+          defaults={{ version: lens.version, reason: '' }}
+          answers="returns"
+          onDone={(started) => navigate(`/returns/${started.id}`)}
+        >
+          <TextField name="reason" label={t('common.why')} long autoFocus />
+        </StepDialog>
+      )}
+      {shared && open !== 'return' && (
+        <StepDialog<LensSummary>
+          {...shared}
+          schema={ReasonedStep}
+          defaults={{ version: lens.version, why: '' }}
+          answers="lenses"
+        >
+          <TextField name="why" label={t('common.why')} long autoFocus />
+        </StepDialog>
+      )}
+    </div>
+  );
+}

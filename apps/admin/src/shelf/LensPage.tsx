@@ -1,0 +1,93 @@
+import { useGetOne, useTranslate } from 'react-admin';
+import { Link, useParams } from 'react-router-dom';
+import { eyeInCapitals } from '@lensferry/domain';
+import type { LensSummary } from '@lensferry/contracts';
+import { Answer } from '../shared/parts/Answer';
+import { CaseName } from '../shared/parts/CaseName';
+import { LensText } from '../shared/parts/LensText';
+import { Page } from '../shared/parts/Page';
+import { Pill } from '../shared/parts/Pill';
+import { Moment, When } from '../shared/parts/When';
+import { LensActions } from './LensActions';
+import { lensTones } from './LensTable';
+
+/** One lens unit: what it is, where it is, whose it is, and what can be done with it. */
+export function LensPage() {
+  const t = useTranslate();
+  const { id = '' } = useParams();
+  const query = useGetOne<LensSummary>('lenses', { id });
+  return (
+    <Page
+      title={query.data ? t('lens.title', { serial: query.data.serial }) : t('lens.one')}
+      lead={query.data && <Lead lens={query.data} />}
+    >
+      <Answer query={query}>
+        {(lens) => (
+          <div className="form">
+            {lens.quarantineWhy && (
+              <p className="note note--brick">{t('lens.quarantined_because', { why: lens.quarantineWhy })}</p>
+            )}
+            {lens.expiryWarning && <p className="note note--amber">{lens.expiryWarning}</p>}
+            <dl className="facts card card--padded">
+              <dt>{t('spec.eye')}</dt>
+              <dd className="strong">{t(`eye.capitals.${eyeInCapitals[lens.lens.eye]}`)}</dd>
+              <dt>{t('plan.lens')}</dt>
+              <dd>
+                <LensText lens={lens.lens} lengthMm={lens.lens.lengthMm} />
+              </dd>
+              <dt>{t('lens.serial')}</dt>
+              <dd className="mono strong">{lens.serial}</dd>
+              {lens.lot && (
+                <>
+                  <dt>{t('lens.lot')}</dt>
+                  <dd className="mono">{lens.lot}</dd>
+                </>
+              )}
+              <dt>{t('lens.expiry')}</dt>
+              <dd>
+                <When date={lens.expiresOn} />
+              </dd>
+              <dt>{t('lens.place')}</dt>
+              <dd>
+                {lens.location}, {lens.clinic.name}
+              </dd>
+              <dt>{t('plan.maker')}</dt>
+              <dd>{lens.maker.name}</dd>
+              <dt>{t('order.one')}</dt>
+              <dd>
+                <Link className="mono" to={`/orders/${lens.order.id}`}>
+                  {lens.order.number}
+                </Link>
+              </dd>
+              {lens.returnId && (
+                <>
+                  <dt>{t('return.one')}</dt>
+                  <dd>
+                    <Link to={`/returns/${lens.returnId}`}>{t('lens.to_return')}</Link>
+                  </dd>
+                </>
+              )}
+            </dl>
+            <LensActions lens={lens} />
+          </div>
+        )}
+      </Answer>
+    </Page>
+  );
+}
+
+function Lead({ lens }: { lens: LensSummary }) {
+  const t = useTranslate();
+  return (
+    <>
+      <Pill tone={lensTones[lens.state] ?? 'sea'}>{t(`lens.state.${lens.state}`)}</Pill>{' '}
+      <Moment at={lens.stateSince} />
+      {lens.case && (
+        <>
+          {' '}
+          · <CaseName of={lens.case} />
+        </>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,84 @@
+import { useTranslate } from 'react-admin';
+import { Link } from 'react-router-dom';
+import type { LensState } from '@lensferry/domain';
+import type { LensSummary } from '@lensferry/contracts';
+import { CaseName } from '../shared/parts/CaseName';
+import { LensText } from '../shared/parts/LensText';
+import { Pill, type Tone } from '../shared/parts/Pill';
+import { When } from '../shared/parts/When';
+
+export const lensTones: Partial<Record<LensState, Tone>> = {
+  reserved: 'moss',
+  in_stock: 'moss',
+  quarantined: 'brick',
+  expired: 'brick',
+  explanted: 'amber',
+  discarded: 'plain',
+  credited: 'plain',
+};
+
+export function LensTable({
+  lenses,
+  withCase = true,
+}: {
+  lenses: readonly LensSummary[];
+  withCase?: boolean;
+}) {
+  const t = useTranslate();
+  return (
+    <div className="table-wrap">
+      <table className="table table--stack">
+        <thead>
+          <tr>
+            <th>{t('lens.serial')}</th>
+            {withCase && <th>{t('case.one')}</th>}
+            <th>{t('plan.lens')}</th>
+            <th>{t('lens.stands')}</th>
+            <th>{t('lens.place')}</th>
+            <th>{t('lens.expiry')}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {lenses.map((lens) => (
+            <tr key={lens.id}>
+              <th scope="row">
+                <Link className="mono" to={`/lenses/${lens.id}`}>
+                  {lens.serial}
+                </Link>
+                <p className="muted small">{lens.maker.name}</p>
+              </th>
+              {withCase && (
+                <td>
+                  {lens.case ? (
+                    <CaseName of={lens.case} />
+                  ) : (
+                    <span className="muted">{t('lens.no_case')}</span>
+                  )}
+                </td>
+              )}
+              <td>
+                <span className="small">{t(`eye.${lens.lens.eye}`)}</span>
+                <br />
+                <LensText lens={lens.lens} lengthMm={lens.lens.lengthMm} />
+              </td>
+              <td>
+                <Pill tone={lensTones[lens.state] ?? 'sea'}>{t(`lens.state.${lens.state}`)}</Pill>
+                {lens.quarantineWhy && <p className="muted small">{lens.quarantineWhy}</p>}
+              </td>
+              <td data-label={t('lens.place')}>{lens.location}</td>
+              <td data-label={t('lens.expiry')}>
+                <When date={lens.expiresOn} />
+                {lens.expiryWarning && (
+                  <p>
+                    <Pill tone="amber">{t('lens.expiring')}</Pill>{' '}
+                    <span className="small">{lens.expiryWarning}</span>
+                  </p>
+                )}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}

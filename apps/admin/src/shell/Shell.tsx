@@ -1,0 +1,50 @@
+import { lazy, Suspense, useEffect, useState } from 'react';
+import type { CurrentSession } from '@lensferry/contracts';
+import { setClock } from '../providers/clock';
+import { ApiProblem, request } from '../providers/request';
+import { chosenLocale, keepLocale } from '../i18n/locale';
+import { LoadGuard } from './LoadGuard';
+import { SignInPage } from './SignInPage';
+import { Waiting } from './Waiting';
+
+const AdminApp = lazy(() => import('../AdminApp'));
+
+type State = { session: CurrentSession } | { ended: boolean; unreachable?: boolean } | null;
+
+/** Decides between signing in and the admin; the admin is loaded only for somebody who is signed in. */
+export function Shell() {
+  const [state, setState] = useState<State>(null);
+  const [locale, setLocale] = useState(chosenLocale);
+  const open = (session: CurrentSession) => {
+    setClock(session.now);
+    setState({ session });
+  };
+  useEffect(() => keepLocale(locale), [locale]);
+  useEffect(() => {
+    request<CurrentSession>('GET', '/session').then(open, (error: unknown) =>
+      setState({ ended: false, unreachable: !(error instanceof ApiProblem) }),
+    );
+  }, []);
+  if (state === null) return <Waiting locale={locale} />;
+  if (!('session' in state))
+    return (
+      <SignInPage
+        locale={locale}
+        ended={state.ended}
+        unreachable={state.unreachable ?? false}
+        onLocale={setLocale}
+        onSignedIn={open}
+      />
+    );
+  const leave = () => {
+    setLocale(chosenLocale());
+    setState({ ended: true });
+  };
+  return (
+    <LoadGuard locale={locale}>
+      <Suspense fallback={<Waiting locale={locale} />}>
+        <AdminApp session={state.session} locale={locale} leave={leave} />
+      </Suspense>
+    </LoadGuard>
+  );
+}

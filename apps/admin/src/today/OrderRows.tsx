@@ -1,0 +1,99 @@
+import { useTranslate } from 'react-admin';
+import type { OrderSummary } from '@lensferry/contracts';
+import { useMay } from '../providers/session';
+import { CrossingLine } from '../shared/drawing/CrossingLine';
+import { horizonDays, toneOfChance } from '../shared/drawing/scales';
+import { useFormat, useToday } from '../shared/format/use-format';
+import { CaseName } from '../shared/parts/CaseName';
+import { LensText } from '../shared/parts/LensText';
+import { Pill } from '../shared/parts/Pill';
+import { Moment } from '../shared/parts/When';
+import { mainStep, stepPath } from '../orders/order-steps';
+import { useOrderSentence } from '../orders/order-sentence';
+import { Row } from './Row';
+
+export function AtRiskRows({ orders, first }: { orders: readonly OrderSummary[]; first: boolean }) {
+  const today = useToday();
+  const days = horizonDays(
+    orders.map(({ forecast, needBy, promisedOn }) => forecast && { ...forecast, needBy, promisedOn }),
+    today,
+  );
+  return orders.map((order, i) => (
+    <AtRiskRow key={order.id} order={order} days={days} filled={first && i === 0} />
+  ));
+}
+
+function AtRiskRow({ order, days, filled }: { order: OrderSummary; days: number; filled: boolean }) {
+  const t = useTranslate();
+  const format = useFormat();
+  const sentence = useOrderSentence(order);
+  const maySchedule = useMay('case.schedule');
+  const chance = order.forecast?.inTime ?? null;
+  const tone = chance === null ? (order.late ? 'amber' : 'plain') : toneOfChance(chance);
+  const move = maySchedule && chance !== null && chance < 0.5;
+  const act = move
+    ? { to: `/cases/${order.case.id}?do=schedule`, label: t('today.act.move_theatre') }
+    : tone === 'moss' && !order.late
+      ? null
+      : { to: `/orders/${order.id}`, label: t(maySchedule ? 'today.act.chase' : 'today.act.open_order') };
+  return (
+    <Row
+      name={<CaseName of={order.case} />}
+      detail={
+        <>
+          {order.maker.name}, {order.designName}, <span className="mono">{order.number}</span>
+        </>
+      }
+      act={act}
+      filled={filled}
+    >
+      <div className="row__crossing">
+        <CrossingLine order={order} days={days} />
+        <div>
+          {chance === null ? (
+            <Pill tone={tone}>{t(order.late ? 'order.late' : 'order.no_date')}</Pill>
+          ) : (
+            <Pill tone={tone}>{t('order.in_time', { chance: format.percent(chance) })}</Pill>
+          )}
+          <p className="muted small">{sentence}</p>
+        </div>
+      </div>
+    </Row>
+  );
+}
+
+export function OrderRow({
+  order,
+  section,
+  filled,
+}: {
+  order: OrderSummary;
+  section: string;
+  filled: boolean;
+}) {
+  const t = useTranslate();
+  const step = mainStep(order);
+  const sentence = useOrderSentence(order);
+  const mayReceive = useMay('arrival.receive');
+  const mayPlan = useMay('case.plan');
+  const act = () => {
+    if (section === 'toReceive')
+      return mayReceive ? { to: `/arrivals?order=${order.id}`, label: t('today.act.receive') } : null;
+    if (section === 'declined')
+      return mayPlan ? { to: `/cases/${order.case.id}/plan`, label: t('today.act.plan_again') } : null;
+    return step ? { to: stepPath(order, step), label: t(`step.order.${step}`) } : null;
+  };
+  return (
+    <Row
+      name={<CaseName of={order.case} />}
+      detail={<Moment at={order.stateSince} zone={order.clinic.timeZone} />}
+      act={act()}
+      filled={filled}
+    >
+      <LensText lens={order.specification} lengthMm={order.specification.lengthMm} />{' '}
+      <span className="muted">
+        {order.maker.name} · <span className="mono">{order.number}</span> · {order.note ?? sentence}
+      </span>
+    </Row>
+  );
+}
