@@ -1,6 +1,6 @@
 import { HttpException } from '@nestjs/common';
 import { MakerMessage } from '@lensferry/contracts';
-import { DomainError, eyeInCapitals, type Specification } from '@lensferry/domain';
+import { DomainError, eyeInCapitals, type ReturnState, type Specification } from '@lensferry/domain';
 import { Webhook, WebhookVerificationError } from 'standardwebhooks';
 import { takeStep, type OrderRow } from '../orders/orders.store.js';
 import type { Database } from '../platform/database.js';
@@ -163,10 +163,21 @@ async function acknowledge(work: Work, order: OrderRow, { echo, promisedOn }: Ac
   });
 }
 
+/** States in which a message has outrun our own step: the maker is asked to say it again. */
+const tooEarly: Partial<Record<MakerMessage['type'], readonly ReturnState[]>> = {
+  'return.received': ['requested', 'authorised'],
+  'return.credited': ['requested', 'authorised', 'handed_over'],
+};
+
 type OfReturn = Extract<MakerMessage, { returnNumber: string }>;
 
 async function applyToReturn(work: Work, message: OfReturn): Promise<void> {
   const row = await work.tx.lensReturn.findFirstOrThrow({ where: { number: message.returnNumber } });
+  if (tooEarly[message.type]?.includes(row.state))
+    throw new HttpException(
+      'This parcel is not on record as handed over yet; tell us again in a moment.',
+      503,
+    );
   const seen = { version: row.version };
   switch (message.type) {
     case 'return.authorised':

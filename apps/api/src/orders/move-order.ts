@@ -31,8 +31,8 @@ export async function requestChanges(work: Work, orderId: string, { version, why
 /** Queues a signed order for its maker: the order and the outbox row are written together or not at all. */
 export async function placeOrder(work: Work, orderId: string, { version }: Seen): Promise<void> {
   const order = await loadOrderAt(work, orderId, version);
-  await requireSignature(work, order);
   const placed = await takeStep(work, order, 'place', { data: { placedAt: work.now, note: null } });
+  await requireSignature(work, placed);
   const document = await orderDocument(work, placed);
   await work.tx.lensOrder.update({
     where: { clinicId_id: { clinicId: order.clinicId, id: orderId } },

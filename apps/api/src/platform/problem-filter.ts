@@ -22,7 +22,7 @@ export class ProblemFilter implements ExceptionFilter {
     const reply = host.switchToHttp().getResponse<FastifyReply>();
     const request = host.switchToHttp().getRequest<FastifyRequest>();
     const answer = toAnswer(error);
-    if (answer.status >= 500)
+    if (answer.status >= 500 && !(error instanceof HttpException))
       logger.error({ err: error, requestId: request.id, route: request.routeOptions?.url }, 'request failed');
     if (reply.raw.headersSent) return;
     void reply
