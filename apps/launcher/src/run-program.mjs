@@ -14,7 +14,9 @@ export function runProgram(
   { cwd = repositoryRoot, env = process.env, onOutput = () => {} } = {},
 ) {
   return new Promise((done, failed) => {
-    const child = spawn(program, args, { cwd, env, stdio: ['ignore', 'pipe', 'pipe'] });
+    // What is collected may be shown later, cut to its last lines: colours would be in the way.
+    const plain = { ...env, NO_COLOR: '1', FORCE_COLOR: '0' };
+    const child = spawn(program, args, { cwd, env: plain, stdio: ['ignore', 'pipe', 'pipe'] });
     running.add(child);
     let output = '';
     const collect = (chunk) => {

@@ -31,33 +31,57 @@ export async function startTopology({
   throwaway = false,
 }) {
   mkdirSync(folder, { recursive: true, mode: 0o711 });
-  const parts = [];
-  const stop = async () => {
-    while (parts.length > 0) await parts.pop().stop();
-  };
+  const { add, stop } = keepTogether();
   try {
     const postgres = await startEmbeddedPostgres({
       folder: join(folder, 'database'),
       password: 'for-trying',
       throwaway,
     });
-    parts.push(postgres);
+    add(postgres);
     const databaseUrl = await ensureOwnedDatabase(postgres, {
       database: 'lensferry',
       password: 'for-trying',
     });
     const redis = queue === 'redis' ? await startRedis({ folder: join(folder, 'redis') }) : null;
-    if (redis) parts.push(redis);
+    if (redis) add(redis);
     const shared = sharedEnvironment({ databaseUrl, redis, env });
     await migrate(shared);
-    const crew = manCrew({ folder, shared, parts });
+    const crew = manCrew({ folder, shared, add });
     const apiUrls = [];
     for (let number = 1; number <= apis; number += 1) apiUrls.push(await crew.startApi(`api-${number}`));
-    for (let number = 1; number <= workers; number += 1) crew.startWorker(`worker-${number}`);
+    for (let number = 1; number <= workers; number += 1) await crew.startWorker(`worker-${number}`);
     return { databaseUrl, superuserUrl: postgres.superuserUrl('lensferry'), redis, apiUrls, ...crew, stop };
   } catch (error) {
     await stop();
     throw error;
+  }
+}
+
+/**
+ * The parts lead process groups of their own, so they would outlive a caller that ends without stopping them:
+ * those are killed. A part that has ended is forgotten, because its process id may be somebody else's by then.
+ */
+function keepTogether() {
+  const parts = [];
+  const add = (part) => {
+    parts.push(part);
+    part.ended.then(() => parts.splice(parts.indexOf(part), 1));
+  };
+  const killAll = () => parts.forEach(({ pid }) => killQuietly(pid));
+  process.once('exit', killAll);
+  const stop = async () => {
+    while (parts.length > 0) await parts.at(-1).stop();
+    process.off('exit', killAll);
+  };
+  return { add, stop };
+}
+
+function killQuietly(pid) {
+  try {
+    process.kill(pid, 'SIGKILL');
+  } catch {
+    // It went in this very moment.
   }
 }
 
@@ -84,19 +108,15 @@ async function migrate(env) {
 }
 
 /** Starts, kills and restarts the APIs and workers; each keeps its name, its port and its log. */
-function manCrew({ folder, shared, parts }) {
+function manCrew({ folder, shared, add }) {
   const members = new Map();
-  const start = (name, script, env) => {
-    const member = startMember({
-      name,
-      script,
-      env: { ...shared, ...env },
-      logFile: join(folder, `${name}.log`),
-    });
-    const again = () => start(name, script, env);
-    members.set(name, { ...member, again });
-    parts.push(member);
-    return member;
+  const start = async (name, { script, env, url }) => {
+    const logFile = join(folder, `${name}.log`);
+    const member = startMember({ name, script, env: { ...shared, ...env }, logFile });
+    add(member);
+    members.set(name, { ...member, again: () => start(name, { script, env, url }) });
+    if (!url) return;
+    await waitUntilReady({ url, firstGone: member.ended.then((reason) => ({ name, reason, logFile })) });
   };
   return {
     names: () => [...members.keys()],
@@ -104,11 +124,10 @@ function manCrew({ folder, shared, parts }) {
     startApi: async (name) => {
       const port = await findFreePort();
       const url = `http://127.0.0.1:${port}`;
-      const { ended, logFile } = start(name, SCRIPTS.api, { HOST: '127.0.0.1', PORT: String(port) });
-      await waitUntilReady({ url, firstGone: ended.then((reason) => ({ name, reason, logFile })) });
+      await start(name, { script: SCRIPTS.api, env: { HOST: '127.0.0.1', PORT: String(port) }, url });
       return url;
     },
-    startWorker: (name) => void start(name, SCRIPTS.worker, {}),
+    startWorker: (name) => start(name, { script: SCRIPTS.worker, env: {} }),
     /** Kills without warning and resolves when the process is gone. */
     kill: async (name) => {
       members.get(name).kill('SIGKILL');
@@ -116,7 +135,7 @@ function manCrew({ folder, shared, parts }) {
     },
     /** Ends it in the ordinary way. */
     end: (name) => members.get(name).stop(),
-    /** Starts it again under its name, after it was killed or ended. */
-    restart: (name) => void members.get(name).again(),
+    /** Starts it again under its name, after it was killed or ended; an API is ready when this resolves. */
+    restart: (name) => members.get(name).again(),
   };
 }
