@@ -35,7 +35,9 @@ function dailyCancellation(records: readonly LeadTimeRecord[], prior: ArrivalPri
  * @source Hjort. Ann Stat 1990;18:1259-1294; Susarla & Van Ryzin. J Am Stat Assoc 1976;71:897-902
  */
 export function learnArrivalLaw(records: readonly LeadTimeRecord[], prior: ArrivalPrior): ArrivalLaw {
-  const logAwaited = fitCentreLaw(records, prior);
+  const awaited = fitCentreLaw(records, prior);
+  // Days are asked for one after another: each boundary is computed once.
+  let known = { boundary: -0.5, share: 1 };
   const cancelling = dailyCancellation(records, prior);
   const table = riskTable(records);
   const rows = new Map(table.map((row) => [row.day, row]));
@@ -48,9 +50,11 @@ export function learnArrivalLaw(records: readonly LeadTimeRecord[], prior: Arriv
   }
   return (day) => {
     // Day t stands for the time from half a day before to half a day after it.
-    const before = day === 0 ? 0 : logAwaited(day - 0.5);
-    const centre = -Math.expm1(logAwaited(day + 0.5) - before) * (1 - cancelling);
-    const weight = SMOOTHING_ORDERS * Math.exp(before);
+    const before = known.boundary === day - 0.5 ? known.share : awaited(day - 0.5);
+    const after = awaited(day + 0.5);
+    known = { boundary: day + 0.5, share: after };
+    const centre = (1 - after / before) * (1 - cancelling);
+    const weight = SMOOTHING_ORDERS * before;
     const n = atRisk[day] ?? 0;
     if (n === 0) return { arrival: centre, cancellation: cancelling };
     const seen = rows.get(day);
@@ -70,8 +74,8 @@ export interface ConditionalArrival {
   readonly beyond: number;
 }
 
-const LONGEST_LOOK_DAYS = 5000;
-const NEGLIGIBLE = 1e-5;
+const LONGEST_LOOK_DAYS = 1500;
+const NEGLIGIBLE = 1e-4;
 
 /** The law of what is left, given that the order is still awaited at the end of day `after`. */
 export function conditionOnAwaited(law: ArrivalLaw, after: number): ConditionalArrival {

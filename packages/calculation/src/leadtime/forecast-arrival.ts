@@ -47,7 +47,7 @@ export interface ArrivalForecast {
 
 const DEFAULT_PRIOR_ORDERS = 2;
 // Own choices, no source: lead times spread by about a quarter of the quote; a promise is kept within about a
-// tenth of what is left, never closer than a day and a half; parcels vary by about a day.
+// fifth of what is left, never closer than two days; parcels vary by about a day.
 const QUOTE_STEEPNESS = 5;
 const DAILY_CANCELLATION = 0.0015;
 const DAILY_CANCELLATION_ACKNOWLEDGED = 0.0005;
@@ -116,7 +116,7 @@ function onPromiseClock(
     ...slips.map(({ slip }) => -slip),
   );
   const shifted = slips.map(({ slip, outcome }) => ({ workingDays: slip + lead, outcome }));
-  const spreadDays = Math.max(1.5, 0.1 * Math.max(0, promisedInDays));
+  const spreadDays = Math.max(2, 0.18 * Math.max(0, promisedInDays));
   const prior = {
     medianDays: lead,
     steepness: Math.min(60, (1.3 * lead) / spreadDays),
