@@ -9,7 +9,7 @@ import { SetClock } from '../../apps/api/dist/platform/clock.js';
 import type { Database } from '../../apps/api/dist/platform/database.js';
 import { SealedBox } from '../../apps/api/dist/platform/sealed-box.js';
 import { buildServer, openDatabase } from '../../apps/api/dist/server.js';
-import { startWorker } from '../../apps/api/dist/start-worker.js';
+import { startWorker, type RunningWorker } from '../../apps/api/dist/start-worker.js';
 import { startSimulator, type RunningSimulator } from '../../apps/maker-simulator/dist/start.js';
 import { freshDatabase, type FreshDatabase } from './fresh-database.js';
 
@@ -71,7 +71,7 @@ export async function openHouse(options: Options = {}): Promise<House> {
   const app = await buildServer(settings, database);
   let port = 0;
   let simulator: RunningSimulator | null = null;
-  let worker: ReturnType<typeof startWorker> | undefined;
+  let worker: RunningWorker | undefined;
   if (options.dispatching) {
     await app.listen(0, '127.0.0.1');
     port = (app.getHttpServer().address() as { port: number }).port;
@@ -89,7 +89,7 @@ export async function openHouse(options: Options = {}): Promise<House> {
       () => undefined,
     );
     await pointMakersAt(database, simulator.url);
-    worker = startWorker(settings, database);
+    worker = await startWorker(settings, database);
   } else {
     await app.init();
     await app.getHttpAdapter().getInstance().ready();

@@ -10,7 +10,7 @@ if (settings.LENSFERRY_DEMO && settings.SIMULATOR_URL !== undefined)
   await alignSimulator(database, settings.SIMULATOR_URL);
 const app = await buildServer(settings, database);
 await app.listen(settings.PORT, settings.HOST);
-const worker = settings.EMBEDDED_WORKER ? startWorker(settings, database) : undefined;
+const worker = settings.EMBEDDED_WORKER ? await startWorker(settings, database) : undefined;
 logger.info(
   { port: settings.PORT, queue: settings.REDIS_URL === undefined ? 'postgresql' : 'redis' },
   'ready',

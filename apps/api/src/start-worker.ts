@@ -1,14 +1,23 @@
+import pg from 'pg';
 import type { Settings } from './config.js';
 import { makeDeliver } from './dispatch/deliver.js';
 import type { Database } from './platform/database.js';
+import { logger } from './platform/logger.js';
 import { openQueue, openWorker } from './platform/queue.js';
 import { Relay } from './platform/relay.js';
 
-/** Starts the relay from the outbox to the queue, and a worker on the queue. */
-export function startWorker(settings: Settings, database: Database): { stop(): Promise<void> } {
+/** A running relay and worker. */
+export interface RunningWorker {
+  stop(): Promise<void>;
+}
+
+/** Starts the relay from the outbox to the queue, and a worker on the queue, once the database answers. */
+export async function startWorker(settings: Settings, database: Database): Promise<RunningWorker> {
+  await untilDatabaseAnswers(settings.DATABASE_URL);
   const queue = openQueue(settings);
-  const relay = new Relay(settings.DATABASE_URL, queue, settings.SWEEP_AFTER_MS);
   const worker = openWorker(settings, makeDeliver(database));
+  await Promise.all([queue.waitUntilReady(), worker.waitUntilReady()]);
+  const relay = new Relay(settings.DATABASE_URL, queue, settings.SWEEP_AFTER_MS);
   relay.start();
   return {
     async stop() {
@@ -17,4 +26,21 @@ export function startWorker(settings: Settings, database: Database): { stop(): P
       await queue.close();
     },
   };
+}
+
+/** BullMQ never gets over a first connection that fails, so it is not asked to connect before one succeeds. */
+async function untilDatabaseAnswers(databaseUrl: string): Promise<void> {
+  for (;;) {
+    const client = new pg.Client({ connectionString: databaseUrl });
+    client.on('error', () => undefined);
+    try {
+      await client.connect();
+      return;
+    } catch (error) {
+      logger.warn({ err: (error as Error).message }, 'the worker waits for the database');
+      await new Promise((resolve) => setTimeout(resolve, 1000));
+    } finally {
+      await client.end().catch(() => undefined);
+    }
+  }
 }

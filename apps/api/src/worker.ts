@@ -5,7 +5,7 @@ import { startWorker } from './start-worker.js';
 
 const settings = readSettings();
 const database = openDatabase(settings);
-const worker = startWorker(settings, database);
+const worker = await startWorker(settings, database);
 logger.info({ queue: settings.REDIS_URL === undefined ? 'postgresql' : 'redis' }, 'worker ready');
 
 async function stop(): Promise<void> {
