@@ -42,6 +42,7 @@ export interface NumberRange {
 
 /**
  * Returns the number, or throws a CalculationError that names field, value and range.
+ * @source none: the house rule that impossible input is refused by name
  * @example requireNumber('vertexMm', 12, { min: 0, max: 25, unit: 'mm' }) // 12
  */
 export function requireNumber(field: string, value: unknown, range: NumberRange): number {

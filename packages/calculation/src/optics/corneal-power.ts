@@ -27,6 +27,9 @@ export type KeratometricConversion = keyof typeof KERATOMETRIC_CONVERSIONS;
 /**
  * The way that a keratometry takes: with an index it is a reading and is converted to net power;
  * without one the powers are taken as given.
+ * Throws nothing.
+ * @source Holladay. Am J Ophthalmol 1993;116:63-66
+ * @example keratometricConversion({ flatD: 45, steepD: 45, steepAxisDeg: 0, index: 1.3375 }) // 'net-four-thirds'
  */
 export function keratometricConversion(keratometry: Keratometry): KeratometricConversion {
   return keratometry.index === undefined ? 'as-given' : 'net-four-thirds';
@@ -34,6 +37,7 @@ export function keratometricConversion(keratometry: Keratometry): KeratometricCo
 
 /**
  * Factor from reading to net corneal power, without unit: (4/3 - 1) / (index - 1), or 1 without an index.
+ * Throws nothing; an index out of range is refused by `cornealPower`.
  * @source Holladay. Am J Ophthalmol 1993;116:63-66
  * @example cornealPowerFactor({ flatD: 45, steepD: 45, steepAxisDeg: 0, index: 1.3375 }) // 0.98765
  */

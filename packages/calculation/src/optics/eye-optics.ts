@@ -42,6 +42,7 @@ export function emptyOptics(): EyeOptics {
 /**
  * Distance in millimetres from the front of the cornea to the lens plane:
  * depth from the endothelium + corneal thickness - offset. Throws CalculationError when it is not above 0.
+ * @source anatomy; the offset belongs to the design of the lens
  * @example lensDistanceMm({ anteriorChamberDepthMm: 3.1, cornealThicknessUm: 500, lensPlaneOffsetMm: 0.6 }) // 3.0
  */
 export function lensDistanceMm(
@@ -75,6 +76,8 @@ export function lensDistanceMm(
 /**
  * The chamber depth from the endothelium in millimetres, from a depth that was measured from the
  * epithelium and therefore holds the cornea too.
+ * Throws CalculationError for a depth or thickness out of range.
+ * @source anatomy: the depth from the epithelium holds the thickness of the cornea
  * @example depthFromEndotheliumMm(3.6, 500) // 3.1
  */
 export function depthFromEndotheliumMm(depthFromEpitheliumMm: number, cornealThicknessUm: number): number {

@@ -59,6 +59,7 @@ export interface RangeGap {
  * What keeps a maker from making a lens at all, as a list that is empty when it can be made to the
  * nearest step. Powers are compared in the maker's own cylinder form.
  * Throws CalculationError for a range that cannot be.
+ * @source none: compares with what the maker states
  * @example lensRangeGaps({ sphereD: -20, cylinderD: -4, axisDeg: 30 }, range) // [{ code: 'sphere-out-of-range', … }]
  */
 export function lensRangeGaps(lens: SphereCylinder, range: LensRange): RangeGap[] {
@@ -107,7 +108,9 @@ export function powerStepsNear(wantedD: number, steps: PowerSteps, windowD: numb
 export function axisChoices(wantedDeg: number, policy: AxisPolicy): AxisChoice[] {
   if (policy.policy === 'any') {
     const below = Math.floor(wantedDeg / policy.stepDeg + 1e-9) * policy.stepDeg;
-    const axes = new Set([normalAxisDeg(below), normalAxisDeg(below + policy.stepDeg)]);
+    // Past the last step before 180° comes 0° again, also where the step does not divide 180.
+    const above = below + policy.stepDeg;
+    const axes = new Set([normalAxisDeg(below), above >= 180 ? 0 : above]);
     return [...axes].map((axis) => ({ madeAxisDeg: axis, implantedAxisDeg: axis }));
   }
   const choices: AxisChoice[] = [];

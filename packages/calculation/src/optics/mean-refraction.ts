@@ -1,4 +1,4 @@
-import { CalculationError } from '../calculation-error.js';
+import { CalculationError, requireNumber } from '../calculation-error.js';
 import { fromComponents, powerVector } from './power-vector.js';
 import type { PowerVector, SphereCylinder } from './types.js';
 
@@ -68,9 +68,15 @@ export function meanRefraction(refractions: readonly SphereCylinder[]): MeanRefr
 
 /**
  * The standard ellipse of a 2x2 covariance of J0 and J45, in D.
+ * Throws CalculationError for variances or a covariance that cannot be.
+ * @source eigenvalues of a symmetric 2x2 matrix; Thibos & Horner. J Cataract Refract Surg 2001;27:80-85
  * @example spreadEllipse(0.04, 0, 0.01) // semiMajorD 0.2, semiMinorD 0.1, directionDeg 0
  */
 export function spreadEllipse(varianceJ0: number, covariance: number, varianceJ45: number): SpreadEllipse {
+  const variance = { min: 0, max: 1e6, unit: 'D²' };
+  requireNumber('varianceJ0', varianceJ0, variance);
+  requireNumber('varianceJ45', varianceJ45, variance);
+  requireNumber('covariance', covariance, { ...variance, min: -variance.max });
   const middle = (varianceJ0 + varianceJ45) / 2;
   const radius = Math.hypot((varianceJ0 - varianceJ45) / 2, covariance);
   const direction = (Math.atan2(covariance, (varianceJ0 - varianceJ45) / 2) * 90) / Math.PI;

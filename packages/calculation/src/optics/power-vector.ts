@@ -22,6 +22,7 @@ export function powerVector(value: SphereCylinder): PowerVector {
 /**
  * The sphero-cylinder of a power vector, in minus form with 0 ≤ axis < 180; a cylinder of 0 has axis 0.
  * Throws CalculationError for a component that is not finite.
+ * @source Thibos, Wheeler, Horner. Optom Vis Sci 1997;74:367-375
  * @example sphereCylinder({ meanD: -10, j0D: 1, j45D: 1.732 }) // -8.00 / -4.00 x 30
  */
 export function sphereCylinder(vector: PowerVector): SphereCylinder {
@@ -43,6 +44,7 @@ export function blurD(vector: PowerVector): number {
 /**
  * The spherical equivalent S + C/2 in dioptres, the same in both forms. Throws CalculationError for a
  * number that is not finite or an axis outside 0 to 180.
+ * @source Thibos, Wheeler, Horner. Optom Vis Sci 1997;74:367-375
  * @example sphericalEquivalentD({ sphereD: -8, cylinderD: -4, axisDeg: 30 }) // -10
  */
 export function sphericalEquivalentD(value: SphereCylinder): number {
@@ -53,6 +55,7 @@ export function sphericalEquivalentD(value: SphereCylinder): number {
 /**
  * Brings any finite angle to the same axis with 0 ≤ axis < 180 degrees; throws CalculationError for
  * one that is not finite.
+ * @source standard axis notation: 180° and 0° are one axis
  * @example normalAxisDeg(180) // 0
  */
 export function normalAxisDeg(angleDeg: number): number {
@@ -65,9 +68,12 @@ export function normalAxisDeg(angleDeg: number): number {
 /**
  * The turn in degrees that brings one axis onto another the short way: above -90, at most +90,
  * positive counter-clockwise as one faces the eye. Throws CalculationError for an angle that is not finite.
+ * @source standard axis notation: counter-clockwise as one faces the eye
  * @example turnDeg(45, 30) // -15
  */
 export function turnDeg(fromDeg: number, toDeg: number): number {
+  requireNumber('fromDeg', fromDeg, ANY_ANGLE);
+  requireNumber('toDeg', toDeg, ANY_ANGLE);
   const turn = normalAxisDeg(toDeg - fromDeg);
   return turn > 90 ? turn - 180 : turn;
 }

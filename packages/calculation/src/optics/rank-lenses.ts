@@ -68,6 +68,7 @@ const left = emptyVector();
  * The lenses that a maker can make near the eye's ideal lens, best first by a stated policy; an
  * empty list when none lies within the policy's window (`lensRangeGaps` says why).
  * Throws CalculationError naming field, value and range for input that cannot be.
+ * @source blur Thibos 1997; tolerances ISO 11979-2 in general words, from memory; policy common practice
  * @example rankLenses(eye, { sphere: { minD: -23, maxD: 0, stepD: 0.5 },
  *   cylinder: { minD: -8, maxD: 0, stepD: 0.5 }, axis: { policy: 'any', stepDeg: 1 } })[0].lens
  */

@@ -59,6 +59,7 @@ export function policyBreaks(
 
 /**
  * Whether a minus-form refraction is with the rule: minus-cylinder axis within 30° of horizontal.
+ * Throws CalculationError for an axis that is not finite.
  * @source common practice, no source
  * @example isWithTheRule({ sphereD: 0, cylinderD: -1, axisDeg: 170 }) // true
  */

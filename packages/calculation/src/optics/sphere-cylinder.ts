@@ -5,6 +5,7 @@ import type { SphereCylinder } from './types.js';
 /**
  * The same power in minus cylinder form, 0 ≤ axis < 180; a cylinder of 0 gets axis 0.
  * Throws CalculationError for a number that is not finite or an axis outside 0 to 180.
+ * @source transposition: S + C, -C, axis ± 90°, as any textbook of optics
  * @example minusForm({ sphereD: -12, cylinderD: 4, axisDeg: 120 }) // -8.00 / -4.00 x 30
  */
 export function minusForm(value: SphereCylinder): SphereCylinder {
@@ -15,6 +16,7 @@ export function minusForm(value: SphereCylinder): SphereCylinder {
 /**
  * The same power in plus cylinder form, 0 ≤ axis < 180; a cylinder of 0 gets axis 0.
  * Throws CalculationError for a number that is not finite or an axis outside 0 to 180.
+ * @source transposition: S + C, -C, axis ± 90°, as any textbook of optics
  * @example plusForm({ sphereD: -8, cylinderD: -4, axisDeg: 30 }) // -12.00 / +4.00 x 120
  */
 export function plusForm(value: SphereCylinder): SphereCylinder {

@@ -64,6 +64,12 @@ describe('a file of eyes', () => {
     expect(plan()).toEqual({ plans: [], exitCode: 0 });
   });
 
+  it('computes the published example', () => {
+    const text = readFileSync(new URL('../../../../docs/schema/plan-example.json', import.meta.url), 'utf8');
+    expect(isInput(JSON.parse(text)), JSON.stringify(isInput.errors)).toBe(true);
+    expect(planFile(text, { csv: false }).exitCode).toBe(0);
+  });
+
   it('agrees with its schema for any eye', () => {
     fc.assert(
       fc.property(phakicEyes, (eye) => {

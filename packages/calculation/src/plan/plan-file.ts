@@ -16,6 +16,7 @@ export interface PlannedFile {
 /**
  * The whole command as a function of text: `{"eyes":[…]}` to `{"plans":[…]}`, or CSV to CSV with
  * `csv`. With `csv`, JSON input is recognised by its first character. Never throws for bad input.
+ * @source docs/schema/plan-output.schema.json
  * @example planFile('{"eyes":[]}', { csv: false }).output // '{\n  "plans": []\n}\n'
  */
 export function planFile(

@@ -20,6 +20,9 @@ export interface FailedPlan {
  * The plans of untrusted eyes, one for each and in order; an eye that cannot be computed gives its
  * error in its place. An id that an earlier eye already had is refused, because nobody could tell
  * which plan is whose.
+ * Never throws for bad input.
+ * @source docs/schema/plan-output.schema.json
+ * @example planList([{ id: "A1" }])[0] // { id: "A1", error: { field: "eye", … } }
  */
 export function planList(eyes: readonly unknown[], settings: PlanSettings = {}): (Plan | FailedPlan)[] {
   const places = new Map<string, number>();

@@ -44,6 +44,7 @@ const OPTIONAL_NUMBERS = {
 /**
  * Reads one eye from untrusted data: every field known, of its type and in its range. An axis may be
  * left out where there is no cylinder. `path` names the whole eye in an error. Throws CalculationError with the dotted path of the field.
+ * @source docs/schema/plan-input.schema.json
  * @example readPlanInput({ id: 'A1', eye: 'OD', … }).refraction.vertexMm // 12
  */
 export function readPlanInput(raw: unknown, path = 'the eye'): PlanInput {

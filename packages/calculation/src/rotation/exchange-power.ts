@@ -81,6 +81,7 @@ export interface ExplainedSurprise {
  * Takes a refractive surprise apart: how much the lens's axis explains, how much its distance from
  * the cornea (a higher vault brings it forward), and what remains for its power or the measurements.
  * Throws CalculationError naming field, value and range.
+ * @source the optics of `predictedRefraction`; limit of 0.75 D common practice, no source
  * @example explainSurprise({ eyeBefore, lens, plannedAxisDeg: 30, seenAxisDeg: 45, refractionLeft }).cause // 'axis'
  */
 export function explainSurprise(question: SurpriseQuestion): ExplainedSurprise {

@@ -27,6 +27,9 @@ export interface VaultJudgement {
   readonly brightFallUm: number;
 }
 
+/** Days since surgery, a hundred years at most. */
+export const DAYS = { min: 0, max: 36500, unit: 'days' };
+
 /** Defaults: bands as published, judged from month 1 (Ophthalmology 2010;117:1506). */
 export const DEFAULT_VAULT_JUDGEMENT: VaultJudgement = {
   bands: VAULT_BANDS,
@@ -56,7 +59,7 @@ export interface JudgedVault {
 export function judgeVault(visit: VaultVisit, judgement: Partial<VaultJudgement> = {}): JudgedVault {
   const limits: VaultJudgement = { ...DEFAULT_VAULT_JUDGEMENT, ...judgement };
   requireVisit('', visit);
-  requireBands(limits.bands);
+  requireJudgement(limits);
   const { vaultUm, daysSinceSurgery, lighting = 'unknown' } = visit;
   const { lowBelowUm, highAboveUm } = limits.bands;
   const band = vaultUm < lowBelowUm ? 'low' : vaultUm > highAboveUm ? 'high' : 'intended';
@@ -96,12 +99,18 @@ function lightingReasons(vaultUm: number, lighting: Lighting, limits: VaultJudge
   return [];
 }
 
+/** Throws CalculationError for limits that cannot be. */
+export function requireJudgement(limits: VaultJudgement): void {
+  requireBands(limits.bands);
+  const { alertBelowUm, alertAboveUm, settledFromDay, brightFallUm } = limits;
+  requireNumber('settings.alertBelowUm', alertBelowUm, MEASURED_VAULT_UM);
+  requireNumber('settings.alertAboveUm', alertAboveUm, MEASURED_VAULT_UM);
+  requireNumber('settings.brightFallUm', brightFallUm, MEASURED_VAULT_UM);
+  requireNumber('settings.settledFromDay', settledFromDay, DAYS);
+}
+
 /** Throws CalculationError for a visit that cannot be; `prefix` is put before the field. */
 export function requireVisit(prefix: string, visit: VaultVisit): void {
   requireNumber(`${prefix}vaultUm`, visit.vaultUm, MEASURED_VAULT_UM);
-  requireNumber(`${prefix}daysSinceSurgery`, visit.daysSinceSurgery, {
-    min: 0,
-    max: 36500,
-    unit: 'days',
-  });
+  requireNumber(`${prefix}daysSinceSurgery`, visit.daysSinceSurgery, DAYS);
 }

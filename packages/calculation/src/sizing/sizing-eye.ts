@@ -41,7 +41,11 @@ export const LENGTH_MM: NumberRange = { min: 8, max: 18, unit: 'mm' };
 /** Vaults that a device may print; negative never comes out of one. */
 export const MEASURED_VAULT_UM: NumberRange = { min: 0, max: 3000, unit: 'µm' };
 
-/** Throws CalculationError for a measurement that is present and cannot be. */
+/**
+ * Throws CalculationError for a measurement that is present and cannot be.
+ * @source ranges: common practice, no source
+ * @example requireSizingEye({ sulcusMm: 11.6 })
+ */
 export function requireSizingEye(eye: SizingEye): void {
   for (const field of Object.keys(SIZING_RANGES) as (keyof SizingEye)[]) {
     const value = eye[field];

@@ -83,7 +83,11 @@ export const DEFAULT_SIZING_SETTINGS: SizingSettings = {
   slopesUmPerMm: { least: 375, most: 657 },
 };
 
-/** The defaults with a caller's own settings over them; throws CalculationError for what cannot be. */
+/**
+ * The defaults with a caller's own settings over them; throws CalculationError for what cannot be.
+ * @source the defaults carry their sources
+ * @example sizingSettings({ weights: { low: 1, high: 2 } }).bands.lowBelowUm // 250
+ */
 export function sizingSettings(own: Partial<SizingSettings> = {}): SizingSettings {
   const s: SizingSettings = { ...DEFAULT_SIZING_SETTINGS, ...own };
   requireBands(s.bands);

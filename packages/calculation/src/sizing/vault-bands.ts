@@ -31,11 +31,13 @@ export interface VaultWeights {
   readonly high: number;
 }
 
+const WEIGHT = { min: 0, max: 100, unit: '' };
 const Z90 = normalQuantile(0.9);
 
 /**
  * Quantiles, chances and expected loss of a normally distributed vault; all closed forms.
- * Throws CalculationError unless the standard deviation is above 0.
+ * Throws CalculationError for numbers that cannot be; the standard deviation must be above 0.
+ * @source partial expectation of the normal distribution; bands J Refract Surg 2010;26:327
  * @example vaultForecast(500, 176, VAULT_BANDS, { low: 1, high: 1 }).intended // 0.845
  */
 export function vaultForecast(
@@ -44,6 +46,10 @@ export function vaultForecast(
   bands: VaultBands,
   weights: VaultWeights,
 ): VaultForecast {
+  requireNumber('meanUm', meanUm, { min: -1e6, max: 1e6, unit: 'µm' });
+  requireBands(bands);
+  requireNumber('weights.low', weights.low, WEIGHT);
+  requireNumber('weights.high', weights.high, WEIGHT);
   requireNumber('sdUm', sdUm, { min: 1e-6, max: 1e5, unit: 'µm' });
   const zLow = (bands.lowBelowUm - meanUm) / sdUm;
   const zHigh = (meanUm - bands.highAboveUm) / sdUm;
@@ -61,7 +67,11 @@ export function vaultForecast(
   };
 }
 
-/** Throws CalculationError unless low lies below high. */
+/**
+ * Throws CalculationError unless low lies below high.
+ * @source none: the house rule that impossible input is refused by name
+ * @example requireBands({ lowBelowUm: 250, highAboveUm: 750 })
+ */
 export function requireBands(bands: VaultBands): void {
   requireNumber('bands.lowBelowUm', bands.lowBelowUm, { min: 0, max: 3000, unit: 'µm' });
   requireNumber('bands.highAboveUm', bands.highAboveUm, {

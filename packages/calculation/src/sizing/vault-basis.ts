@@ -4,7 +4,7 @@ import { WIDTHS, type SizingSettings, type WidthField } from './sizing-settings.
 import {
   eyeInputs,
   missingInputs,
-  predictVaultUm,
+  modelledVaultUm,
   requireVaultModel,
   type VaultModel,
 } from './vault-model.js';
@@ -81,7 +81,7 @@ function fromModel(eye: SizingEye, model: VaultModel, settings: SizingSettings):
     kind: standIn ? 'model-with-stand-in' : 'model',
     ...(widthField === undefined ? {} : { widthField }),
     slopeUmPerMm: model.coefficients.lengthMm ?? 0,
-    meanUm: (lengthMm) => predictVaultUm(at, lengthMm, model),
+    meanUm: (lengthMm) => modelledVaultUm(at, lengthMm, model),
     sdUm: Math.sqrt(variance),
     withinEyeCorrelation: model.withinEyeCorrelation ?? settings.withinEyeCorrelation,
     measuredPlace: hasMeasuredPlace(eye),

@@ -1,5 +1,5 @@
 import { CalculationError, requireNumber, type NumberRange } from '../calculation-error.js';
-import type { SizingEye } from './sizing-eye.js';
+import { LENGTH_MM, requireSizingEye, type SizingEye } from './sizing-eye.js';
 
 /** What a vault model may rest on: the length of the lens and the measurements of the eye. */
 export type VaultInput = 'lengthMm' | Exclude<keyof SizingEye, 'coneDistanceMm'>;
@@ -53,7 +53,11 @@ export const PUBLISHED_VAULT_MODELS = [
 
 const COEFFICIENT: NumberRange = { min: -5000, max: 5000, unit: 'µm per unit' };
 
-/** Throws CalculationError unless the model can be one: finite, growing with length, with a spread. */
+/**
+ * Throws CalculationError unless the model can be one: finite, growing with length, with a spread.
+ * @source none: the house rule that impossible input is refused by name
+ * @example requireVaultModel(PUBLISHED_VAULT_MODELS[0])
+ */
 export function requireVaultModel(model: VaultModel): void {
   requireNumber('model.interceptUm', model.interceptUm, { min: -50000, max: 50000, unit: 'µm' });
   requireNumber('model.residualSdUm', model.residualSdUm, { min: 1, max: 1000, unit: 'µm' });
@@ -73,7 +77,12 @@ export function requireVaultModel(model: VaultModel): void {
 /** What a within-eye correlation may be. */
 export const CORRELATION: NumberRange = { min: 0, max: 0.99, unit: '' };
 
-/** The measurements that a model needs and the eye has not, in the model's order. */
+/**
+ * The measurements that a model needs and the eye has not, in the model's order.
+ * Throws nothing.
+ * @source none: reads the model
+ * @example missingInputs({ sulcusMm: 11.6 }, PUBLISHED_VAULT_MODELS[1]) // []
+ */
 export function missingInputs(eye: SizingEye, model: VaultModel): (keyof SizingEye)[] {
   return eyeInputs(model).filter((field) => eye[field] === undefined);
 }
@@ -87,11 +96,19 @@ export function eyeInputs(model: VaultModel): (keyof SizingEye)[] {
 
 /**
  * The vault in µm that a model expects at one length: intercept + Σ coefficient × value. Below 0 the
- * lens would touch. Throws CalculationError for a missing measurement.
+ * lens would touch. Throws CalculationError for a missing measurement or a number that cannot be.
  * @source BMC Ophthalmol 2021;21:199 (form of the model)
  * @example predictVaultUm({ sulcusMm: 11.6, verticalSulcusMm: 12, lensThicknessMm: 3.6 }, 12.5, PUBLISHED_VAULT_MODELS[0]) // 306.1
  */
 export function predictVaultUm(eye: SizingEye, lengthMm: number, model: VaultModel): number {
+  requireSizingEye(eye);
+  requireNumber('lengthMm', lengthMm, LENGTH_MM);
+  requireVaultModel(model);
+  return modelledVaultUm(eye, lengthMm, model);
+}
+
+/** `predictVaultUm` for an eye, a length and a model that were checked before. */
+export function modelledVaultUm(eye: SizingEye, lengthMm: number, model: VaultModel): number {
   let sum = model.interceptUm;
   for (const [field, perUnit] of Object.entries(model.coefficients) as [VaultInput, number][]) {
     const value = field === 'lengthMm' ? lengthMm : eye[field];

@@ -1,7 +1,9 @@
 import { requireNumber } from '../calculation-error.js';
 import { fitLine } from '../suitability-numbers/fit-line.js';
 import {
+  DAYS,
   DEFAULT_VAULT_JUDGEMENT,
+  requireJudgement,
   requireVisit,
   type VaultJudgement,
   type VaultVisit,
@@ -43,6 +45,8 @@ export function vaultTrend(visits: readonly VaultVisit[], settings: Partial<Tren
     leastDays: 60,
     ...settings,
   };
+  requireJudgement(s);
+  requireNumber('settings.leastDays', s.leastDays, DAYS);
   requireNumber('settings.visitSdUm', s.visitSdUm, { min: 1, max: 1000, unit: 'µm' });
   visits.forEach((visit, i) => requireVisit(`visits[${i}].`, visit));
   const settled = visits.filter((v) => v.daysSinceSurgery >= s.settledFromDay);

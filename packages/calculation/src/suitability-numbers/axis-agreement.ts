@@ -4,6 +4,7 @@ import { powerVector, turnDeg } from '../optics/power-vector.js';
 import type { Keratometry, PowerVector, Refraction, SphereCylinder } from '../optics/types.js';
 import { subtractCrossed } from '../optics/sphere-cylinder.js';
 import { vertexStep } from '../optics/vertex-step.js';
+import { requireNoise } from './refraction-change.js';
 import { DEFAULT_SPREADS } from '../uncertainty/spreads.js';
 
 /** How far the axis of the refraction lies from the axis of the cornea, and what that is worth. */
@@ -52,6 +53,8 @@ export function axisAgreement(
     axisFromD: 0.75,
     ...own,
   };
+  requireNoise(s.refractionNoise);
+  requireNoise(s.keratometryNoise);
   requireNumber('settings.mattersFromD', s.mattersFromD, { min: 0, max: 20, unit: 'D' });
   requireNumber('settings.axisFromD', s.axisFromD, { min: 0, max: 20, unit: 'D' });
   const atCornea = vertexStep(refraction, refraction.vertexMm);

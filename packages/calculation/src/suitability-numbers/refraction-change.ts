@@ -57,6 +57,8 @@ export function refractionChange(
 
 /**
  * Chance that χ² with three degrees of freedom exceeds a value of 0 or more.
+ * Throws CalculationError for a value below 0.
+ * @source closed form for three degrees of freedom, by parts from the definition
  * @example chiSquare3Above(7.815) // 0.05
  */
 export function chiSquare3Above(value: number): number {
@@ -67,7 +69,11 @@ export function chiSquare3Above(value: number): number {
   return Math.min(1, 2 * normalBelow(-root) + tail);
 }
 
-/** Throws CalculationError unless every component of the noise is above 0. */
+/**
+ * Throws CalculationError unless every component of the noise is above 0.
+ * @source none: the house rule that impossible input is refused by name
+ * @example requireNoise({ meanD: 0.65, j0D: 0.29, j45D: 0.24 })
+ */
 export function requireNoise(noise: PowerVector): void {
   const above0 = { min: 0.001, max: 20, unit: 'D' };
   requireNumber('noise.meanD', noise.meanD, above0);

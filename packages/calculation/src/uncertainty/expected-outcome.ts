@@ -59,6 +59,7 @@ export function expectedOutcome(
   options: OutcomeOptions = {},
 ): ExpectedOutcome {
   const { samples = 2000, seed = 5, cloudCount = 200 } = options;
+  requireNumber('cloudCount', cloudCount, { min: 0, max: 1_000_000, unit: 'samples' });
   const used = meanedSpreads(spreads, options.refractionCount ?? 1);
   const run = perturbedOutcome(eye, lens, used);
   const z = normalPoints(samples, DIMENSIONS, seed);

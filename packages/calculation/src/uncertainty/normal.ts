@@ -5,6 +5,7 @@ const DENSITY_AT_ZERO = 1 / Math.sqrt(2 * Math.PI);
 
 /**
  * Density of the standard normal distribution; throws CalculationError for NaN.
+ * @source definition of the distribution
  * @example normalDensity(0) // 0.39894
  */
 export function normalDensity(z: number): number {
