@@ -89,10 +89,10 @@ function Fields({ comparison }: { comparison: readonly FieldVerdict[] }) {
           <tr key={field} className={`compare__row compare__row--${verdict.replaceAll(' ', '-')}`}>
             <th scope="row">{t(`field.${field}`)}</th>
             {/* Until it was read off the pack, the order keeps it to itself: nobody types what they were shown. */}
-            <td className="mono">
+            <td className="mono wraps">
               {verdict === 'not on label' ? t('arrival.hidden') : shown(field, expected)}
             </td>
-            <td className="mono">{verdict === 'not on label' ? '' : shown(field, found)}</td>
+            <td className="mono wraps">{verdict === 'not on label' ? '' : shown(field, found)}</td>
             <td className="compare__verdict">
               <span aria-hidden="true">{fieldSigns[verdict]}</span>{' '}
               {t(`arrival.field_verdict.${verdict.replaceAll(' ', '-')}`)}

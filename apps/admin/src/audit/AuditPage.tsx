@@ -4,10 +4,12 @@ import type { z } from 'zod';
 import type { AuditRow } from '@lensferry/contracts';
 import { useMay, useSession } from '../providers/session';
 import { Empty } from '../shared/parts/Answer';
+import { FactLine } from '../shared/parts/FactLine';
 import { ListBody } from '../shared/parts/ListBody';
 import { ListFilters } from '../shared/parts/ListFilters';
 import { Page } from '../shared/parts/Page';
 import { Moment } from '../shared/parts/When';
+import { TableWrap } from '../shared/parts/TableWrap';
 
 type Row = z.infer<typeof AuditRow> & { id: string };
 
@@ -34,7 +36,7 @@ function Rows() {
   const { data = [] } = useListContext<Row>();
   const clinicName = (id: string) => clinics.find((clinic) => clinic.id === id)?.name ?? '';
   return (
-    <div className="table-wrap">
+    <TableWrap label={t('place.audit')}>
       <table className="table table--stack">
         <thead>
           <tr>
@@ -67,12 +69,7 @@ function Rows() {
               </td>
               <td className="small audit__facts">
                 {row.why && <p>{t('common.because', { why: row.why })}</p>}
-                {Object.entries(row.facts).map(([name, value]) => (
-                  <span key={name}>
-                    {t(`field.${name}`, { _: name })}:{' '}
-                    {typeof value === 'object' ? JSON.stringify(value) : String(value)}{' '}
-                  </span>
-                ))}
+                <FactLine facts={row.facts} />
               </td>
               <td className="mono small" title={row.hash}>
                 {row.hash.slice(0, 10)}…
@@ -81,6 +78,6 @@ function Rows() {
           ))}
         </tbody>
       </table>
-    </div>
+    </TableWrap>
   );
 }

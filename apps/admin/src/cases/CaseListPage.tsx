@@ -10,6 +10,7 @@ import { Page } from '../shared/parts/Page';
 import { Pill } from '../shared/parts/Pill';
 import { When } from '../shared/parts/When';
 import { useWaiting } from './waiting';
+import { TableWrap } from '../shared/parts/TableWrap';
 
 /** All cases the person may see, a page at a time. */
 export function CaseListPage() {
@@ -45,7 +46,7 @@ function Rows() {
   const t = useTranslate();
   const { data = [] } = useListContext<CaseSummary>();
   return (
-    <div className="table-wrap">
+    <TableWrap label={t('place.cases')}>
       <table className="table table--stack">
         <thead>
           <tr>
@@ -62,7 +63,7 @@ function Rows() {
           ))}
         </tbody>
       </table>
-    </div>
+    </TableWrap>
   );
 }
 

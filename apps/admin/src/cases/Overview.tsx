@@ -7,6 +7,7 @@ import { Empty } from '../shared/parts/Answer';
 import { Findings } from '../shared/parts/Finding';
 import { Section } from '../shared/parts/Page';
 import { OptionsTable } from '../plan/OptionsTable';
+import { sameLens } from '../plan/same-lens';
 import { AfterSurgery } from './AfterSurgery';
 import { EyePictures } from './EyePictures';
 import { lensInEye, numbersOf } from './eye-numbers';
@@ -58,7 +59,11 @@ function PlanPart({ of, plan }: { of: CaseDetail; plan: PlanRecord }) {
         </Section>
       )}
       <Section title={t('plan.lenses')} note={t('plan.number', { number: plan.number, by: plan.madeBy })}>
-        <OptionsTable options={result.options.slice(0, 6)} chosen={choice} />
+        <OptionsTable
+          options={[plan.chosen, ...result.options.filter((option) => !sameLens(option, choice))].slice(0, 6)}
+          chosen={choice}
+          compact
+        />
       </Section>
     </>
   );
@@ -72,7 +77,7 @@ export function SideFindings({ of }: { of: CaseDetail }) {
   return (
     <section className="case__findings" aria-labelledby="findings">
       <h2 id="findings">{t('plan.findings')}</h2>
-      <Findings findings={plan.result.findings} />
+      <Findings findings={plan.result.findings} fold />
     </section>
   );
 }

@@ -35,7 +35,7 @@ export function faceOf(of: CaseDetail, input: PlanInput): FaceViewInput {
     flatAxisDeg: (input.keratometry.steepAxisDeg + 90) % 180,
     steepAxisDeg: input.keratometry.steepAxisDeg,
     lensAxisDeg: planned ?? inEye?.axisDeg ?? null,
-    turnDeg: inEye && !of.inExchange ? (of.rotation?.turnDeg ?? null) : (plan?.chosen.turnDeg ?? null),
+    turnDeg: turnOf(of),
     cone:
       input.coneDistanceMm === null || input.coneDirectionDeg === null
         ? null
@@ -53,4 +53,10 @@ export function sectionLensOf(of: CaseDetail): LensInSection | null {
   if (!plan?.chosenSize) return null;
   const { lengthMm, vaultUm } = plan.chosenSize;
   return { lengthMm, vaultUm: vaultUm.p50, spread: vaultUm };
+}
+
+/** The turn to make in theatre, or the one that is advised for the lens in the eye. */
+function turnOf(of: CaseDetail): number | null {
+  if (lensInEye(of) && !of.inExchange) return of.rotation?.verdict === 'turn' ? of.rotation.turnDeg : null;
+  return of.plans.at(-1)?.chosen.turnDeg ?? null;
 }

@@ -1,6 +1,6 @@
 import type { Awaited, OrderEvent } from '@lensferry/domain';
 import type { CaseDetail, OrderSummary } from '@lensferry/contracts';
-import { mainStep } from '../orders/order-steps';
+import { mainStep, stepPath } from '../orders/order-steps';
 
 export type CaseAction = CaseDetail['actions'][number];
 
@@ -57,4 +57,43 @@ export function actionPath(of: { id: string }, action: CaseAction): string {
   if (action === 'measure') return `/cases/${of.id}/measure`;
   if (action === 'plan') return `/cases/${of.id}/plan`;
   return `/cases/${of.id}?do=${action}`;
+}
+
+/** How the next step is called, why it is next, and where it is taken; keys of the dictionary. */
+export function sayNext(of: CaseDetail, next: NextStep): { name: string; why: string; to: string | null } {
+  if (next.kind === 'order')
+    return {
+      name: `step.order.${next.step}`,
+      why: `next.order.${next.step}`,
+      to: stepPath(next.order, next.step),
+    };
+  if (next.kind === 'none') return { name: 'next.nothing', why: `next.wait.${of.waiting.for}`, to: null };
+  // Measuring an eye that misses nothing is a visit after surgery.
+  if (next.action === 'measure' && of.missing.length === 0)
+    return { name: 'step.case.visit', why: 'next.case.visit', to: `/cases/${of.id}/measure?kind=vault` };
+  return {
+    name: `step.case.${next.action}`,
+    why: `next.case.${next.action}`,
+    to: actionPath(of, next.action),
+  };
+}
+
+/** Actions that are no step onward, in the order in which they are offered. */
+const aside: readonly CaseAction[] = [
+  'measure',
+  'plan',
+  'schedule',
+  'implant',
+  'exchange',
+  'end-exchange',
+  'close',
+  'withdraw',
+  'identity',
+];
+
+/** What else the person may do with the case. */
+export function otherActions(of: CaseDetail, next: NextStep): CaseAction[] {
+  return aside.filter(
+    (action) => of.actions.includes(action) && !(next.kind === 'case' && next.action === action),
+  );
 }

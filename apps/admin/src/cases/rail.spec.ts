@@ -39,6 +39,23 @@ describe('the stage rail', () => {
     expect(rail.find(({ stage }) => stage === 'implanted')).toMatchObject({ place: 'ahead', at: null });
   });
 
+  it('dates each stage by the way to the present one, not by a later pass through it', () => {
+    const rail = railOf({
+      stage: 'implanted',
+      stages: [
+        { stage: 'planning', at: at('01-20'), note: null },
+        { stage: 'on_order', at: at('02-01'), note: null },
+        { stage: 'planning', at: at('06-01'), note: null },
+        { stage: 'implanted', at: at('06-02'), note: null },
+      ],
+    });
+    expect(rail.map(({ stage, at: day }) => `${stage} ${day?.slice(5, 10)}`).slice(0, 3)).toEqual([
+      'planning 01-20',
+      'on_order 02-01',
+      'implanted 06-02',
+    ]);
+  });
+
   it('ends where a case was withdrawn', () => {
     const rail = railOf({
       stage: 'withdrawn',

@@ -16,20 +16,23 @@ type RailInput = Pick<CaseDetail, 'stage' | 'stages'>;
  * that was stable when it came) is left out; a withdrawn case ends where it was withdrawn.
  */
 export function railOf({ stage, stages }: RailInput): RailStop[] {
-  const last = (one: CaseStage) => stages.filter((entry) => entry.stage === one).at(-1);
+  const last = (one: CaseStage, until = '9999') =>
+    stages.filter((entry) => entry.stage === one && entry.at <= until).at(-1);
   const path: readonly CaseStage[] = caseStages.filter((one) => one !== 'withdrawn');
   const before = stages.filter((entry) => entry.stage !== 'withdrawn').at(-1)?.stage ?? 'assessing';
   const now = path.indexOf(stage === 'withdrawn' ? before : stage);
+  // Each stage as it was reached on the way to the next one: an exchange passes some of them twice.
+  const reached: (ReturnType<typeof last> | undefined)[] = [];
+  for (let index = now, until = '9999'; index >= 0; index -= 1) {
+    const entry = last(path[index] ?? 'assessing', until);
+    reached[index] = entry;
+    until = entry?.at ?? until;
+  }
   const stops = path
     .map((one, index): RailStop => {
-      const entry = last(one);
       const place = index < now ? 'done' : index === now ? 'now' : 'ahead';
-      return {
-        stage: one,
-        place,
-        at: place === 'ahead' ? null : (entry?.at ?? null),
-        note: place === 'ahead' ? null : (entry?.note ?? null),
-      };
+      const entry = reached[index];
+      return { stage: one, place, at: entry?.at ?? null, note: entry?.note ?? null };
     })
     .filter((stop) => stop.place !== 'done' || stop.at !== null)
     .filter((stop) => stop.stage !== 'stabilising' || stop.place !== 'ahead' || stage === 'assessing');

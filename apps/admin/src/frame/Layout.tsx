@@ -59,7 +59,7 @@ export function Layout({ children }: { children: ReactNode }) {
           </button>
         </div>
       </header>
-      <div className="frame__side">
+      <header className="frame__side">
         <Link className="brand" to="/">
           <Brand />
         </Link>
@@ -70,7 +70,7 @@ export function Layout({ children }: { children: ReactNode }) {
         <div className="frame__foot">
           <AccountMenu />
         </div>
-      </div>
+      </header>
       <main className="frame__main" id="main" ref={main} tabIndex={-1}>
         <OfflineBar />
         <Suspense fallback={<Loading />}>{children}</Suspense>

@@ -1,12 +1,13 @@
 import { ListBase, useListContext, useTranslate } from 'react-admin';
 import { Link, useSearchParams } from 'react-router-dom';
-import { orderStates } from '@lensferry/domain';
+import { liveOrderStates, orderStates } from '@lensferry/domain';
 import type { OrderSummary } from '@lensferry/contracts';
 import { ListBody } from '../shared/parts/ListBody';
 import { ListFilters } from '../shared/parts/ListFilters';
 import { Page } from '../shared/parts/Page';
 import { Horizon } from './Horizon';
 import { OrderTable } from './OrderTable';
+import { orderViews } from './order-views';
 import { SavedViews } from './SavedViews';
 import './order.css';
 
@@ -16,7 +17,13 @@ export function OrderListPage() {
   const [search] = useSearchParams();
   const asTable = search.get('view') === 'table';
   return (
-    <ListBase resource="orders" perPage={25} sort={{ field: 'due', order: 'ASC' }} disableAuthentication>
+    <ListBase
+      resource="orders"
+      perPage={25}
+      sort={{ field: 'due', order: 'ASC' }}
+      filterDefaultValues={{ state: liveOrderStates.join(',') }}
+      disableAuthentication
+    >
       <Page
         title={t('place.orders')}
         lead={t(asTable ? 'order.table_lead' : 'order.horizon_lead')}
@@ -33,6 +40,10 @@ export function OrderListPage() {
       >
         <SavedViews />
         <ListFilters
+          views={orderViews.map(({ name, states }) => ({
+            value: states.join(','),
+            label: t(`order.view.${name}`),
+          }))}
           search={t('order.search')}
           sorts={['due', 'recent', 'code']}
           states={orderStates.map((value) => ({ value, label: t(`order.state.${value}`) }))}

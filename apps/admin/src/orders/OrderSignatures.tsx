@@ -26,7 +26,7 @@ export function OrderSignatures({ order }: { order: OrderDetail }) {
                     {t('sign.over_stop', { code, why })}
                   </p>
                 ))}
-                <p className="muted small mono order__hash">{signature.specificationHash}</p>
+                <p className="muted small mono wraps">{signature.specificationHash}</p>
               </li>
             ))}
           </ul>

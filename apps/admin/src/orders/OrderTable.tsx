@@ -6,6 +6,7 @@ import { LensText } from '../shared/parts/LensText';
 import { When } from '../shared/parts/When';
 import { OrderStatePill } from './OrderStatePill';
 import { useOrderSentence } from './order-sentence';
+import { TableWrap } from '../shared/parts/TableWrap';
 
 /** Orders one under the other, for comparing. */
 export function OrderTable({
@@ -17,7 +18,7 @@ export function OrderTable({
 }) {
   const t = useTranslate();
   return (
-    <div className="table-wrap">
+    <TableWrap label={t('place.orders')}>
       <table className="table table--stack">
         <thead>
           <tr>
@@ -35,7 +36,7 @@ export function OrderTable({
           ))}
         </tbody>
       </table>
-    </div>
+    </TableWrap>
   );
 }
 

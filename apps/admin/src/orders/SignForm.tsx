@@ -25,7 +25,7 @@ export function SignForm({ order }: { order: OrderDetail }) {
       <h2 id="sign-form">{t('step.order.sign')}</h2>
       <p className="muted">{t('next.order.sign')}</p>
       <SpecificationText order={order} big />
-      <p className="muted small mono order__hash" title={t('sign.hash')}>
+      <p className="muted small mono wraps" title={t('sign.hash')}>
         {order.specificationHash.slice(0, 16)}…
       </p>
       <ContractForm<OrderDetail>

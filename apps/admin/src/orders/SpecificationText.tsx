@@ -15,7 +15,7 @@ export function SpecificationText({
   const format = useFormat();
   const { specification } = order;
   return (
-    <div className={big ? 'spec spec--big mono' : 'spec mono'}>
+    <div className={big ? 'spec spec--big mono wraps' : 'spec mono wraps'}>
       <p className="spec__power">
         {t(`eye.side_capitals.${eyeInCapitals[specification.eye]}`)} {format.lensOnOrder(specification)}
       </p>

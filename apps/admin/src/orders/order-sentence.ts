@@ -9,13 +9,13 @@ export function useOrderSentence(order: OrderSummary): string {
   const now = useNow();
   const zone = order.clinic.timeZone;
   const today = useToday(zone);
-  const since = format.date.moment(order.stateSince, now, zone);
+  const since = format.date.ago(order.stateSince, now, zone);
   const parts = [t('order.stands', { state: t(`order.state.${order.state}`), since })];
   const arrived = order.arrivedAt !== null;
   if (!arrived && order.expectedOn)
-    parts.push(t('order.expected_for', { date: format.date.day(order.expectedOn, today) }));
+    parts.push(t('order.expected_for', { date: format.date.dayAndDistance(order.expectedOn, today) }));
   else if (!arrived && order.promisedOn)
-    parts.push(t('order.promised_for', { date: format.date.day(order.promisedOn, today) }));
+    parts.push(t('order.promised_for', { date: format.date.dayAndDistance(order.promisedOn, today) }));
   if (order.late && !arrived) parts.push(t(order.promisedOn ? 'order.past_promise' : 'order.past_quote'));
-  return parts.join(', ');
+  return parts.join('; ');
 }

@@ -3,6 +3,7 @@ import type { PersonSummary } from '@lensferry/contracts';
 import { ListBody } from '../shared/parts/ListBody';
 import { Page } from '../shared/parts/Page';
 import { Pill } from '../shared/parts/Pill';
+import { TableWrap } from '../shared/parts/TableWrap';
 
 /** Who works here, in which role and at which clinics. */
 export function PeoplePage() {
@@ -22,7 +23,7 @@ function Rows() {
   const t = useTranslate();
   const { data = [] } = useListContext<PersonSummary>();
   return (
-    <div className="table-wrap">
+    <TableWrap label={t('place.people')}>
       <table className="table table--stack">
         <thead>
           <tr>
@@ -45,6 +46,6 @@ function Rows() {
           ))}
         </tbody>
       </table>
-    </div>
+    </TableWrap>
   );
 }

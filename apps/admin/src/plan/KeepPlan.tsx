@@ -26,7 +26,7 @@ export function KeepPlan({ of, choice, design }: Props) {
   return (
     <section className="card card--padded next" aria-labelledby="keep-plan">
       <h2 id="keep-plan">{t(amends ? 'plan.keep_amend' : 'plan.keep')}</h2>
-      <div className="spec mono">
+      <div className="spec mono wraps">
         <p className="spec__power">
           {t(`eye.side_capitals.${eyeInCapitals[of.eye]}`)} {format.lensOnOrder(choice)}
         </p>

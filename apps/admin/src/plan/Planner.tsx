@@ -94,7 +94,7 @@ function Planned({ of, designs, result, target, onTarget }: Props) {
         {choice && <KeepPlan of={of} choice={{ ...choice, target }} design={design} />}
         <section className="case__findings" aria-labelledby="findings">
           <h2 id="findings">{t('plan.findings')}</h2>
-          <Findings findings={result.findings} />
+          <Findings findings={result.findings} fold />
         </section>
       </aside>
     </div>

@@ -4,7 +4,7 @@ import { DoubtBar } from '../shared/drawing/DoubtBar';
 import { useFormat } from '../shared/format/use-format';
 import { LensText } from '../shared/parts/LensText';
 import { Pill } from '../shared/parts/Pill';
-import { sameLens } from './OptionsTable';
+import { sameLens } from './same-lens';
 import { agree, type WhatIf } from './what-if';
 
 /** The refraction that would be left, as numbers with their doubt; and whether the server says the same. */

@@ -9,6 +9,7 @@ import { ListFilters } from '../shared/parts/ListFilters';
 import { Page } from '../shared/parts/Page';
 import { Pill } from '../shared/parts/Pill';
 import { WindowPill } from './WindowPill';
+import { TableWrap } from '../shared/parts/TableWrap';
 
 /** Lenses on their way back to their makers, the window that closes first on top. */
 export function ReturnListPage() {
@@ -34,7 +35,7 @@ function Rows() {
   const format = useFormat();
   const { data = [] } = useListContext<ReturnSummary>();
   return (
-    <div className="table-wrap">
+    <TableWrap label={t('place.returns')}>
       <table className="table table--stack">
         <thead>
           <tr>
@@ -78,6 +79,6 @@ function Rows() {
           ))}
         </tbody>
       </table>
-    </div>
+    </TableWrap>
   );
 }

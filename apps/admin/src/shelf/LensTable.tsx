@@ -6,6 +6,7 @@ import { CaseName } from '../shared/parts/CaseName';
 import { LensText } from '../shared/parts/LensText';
 import { Pill, type Tone } from '../shared/parts/Pill';
 import { When } from '../shared/parts/When';
+import { TableWrap } from '../shared/parts/TableWrap';
 
 export const lensTones: Partial<Record<LensState, Tone>> = {
   reserved: 'moss',
@@ -26,7 +27,7 @@ export function LensTable({
 }) {
   const t = useTranslate();
   return (
-    <div className="table-wrap">
+    <TableWrap label={t('place.shelf')}>
       <table className="table table--stack">
         <thead>
           <tr>
@@ -79,6 +80,6 @@ export function LensTable({
           ))}
         </tbody>
       </table>
-    </div>
+    </TableWrap>
   );
 }

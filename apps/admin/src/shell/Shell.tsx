@@ -9,6 +9,9 @@ import { Waiting } from './Waiting';
 
 const AdminApp = lazy(() => import('../AdminApp'));
 
+/** Set while somebody may be signed in here; without it there is no session to ask for. */
+const WAS_HERE = 'lensferry.was-here';
+
 type State = { session: CurrentSession } | { ended: boolean; unreachable?: boolean } | null;
 
 /** Decides between signing in and the admin; the admin is loaded only for somebody who is signed in. */
@@ -16,11 +19,13 @@ export function Shell() {
   const [state, setState] = useState<State>(null);
   const [locale, setLocale] = useState(chosenLocale);
   const open = (session: CurrentSession) => {
+    localStorage.setItem(WAS_HERE, '1');
     setClock(session.now);
     setState({ session });
   };
   useEffect(() => keepLocale(locale), [locale]);
   useEffect(() => {
+    if (localStorage.getItem(WAS_HERE) === null) return setState({ ended: false });
     request<CurrentSession>('GET', '/session').then(open, (error: unknown) =>
       setState({ ended: false, unreachable: !(error instanceof ApiProblem) }),
     );
@@ -37,6 +42,7 @@ export function Shell() {
       />
     );
   const leave = () => {
+    localStorage.removeItem(WAS_HERE);
     setLocale(chosenLocale());
     setState({ ended: true });
   };

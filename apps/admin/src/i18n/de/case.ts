@@ -64,6 +64,7 @@ export default {
       receive: 'Empfangen',
       plan_again: 'Neu planen',
       measure: 'Messen',
+      visit: 'Besuch eintragen',
       plan: 'Planen',
       schedule: 'OP-Termin setzen',
       implant: 'OP eintragen',
@@ -151,6 +152,7 @@ export default {
     },
     case: {
       measure: 'Es fehlt noch: %{missing}.',
+      visit: 'Die Linse ist im Auge. Vault, Refraktion, Visus und Achse eintragen, wie sie zu sehen sind.',
       plan: 'Alles ist gemessen. Die Linse berechnen und wählen, wer sie macht und in welcher Größe.',
       schedule: 'Die Linse ist da oder kommt. Den OP-Termin setzen.',
       implant: 'Die Linse ist da und zurückgelegt (%{eye}). Eintragen, was im OP geschah.',

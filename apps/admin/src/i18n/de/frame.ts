@@ -86,6 +86,8 @@ export default {
   list: {
     order: 'Reihenfolge',
     sort: { recent: 'Letzte Änderung zuerst', code: 'Nach Code', due: 'Fälliges zuerst' },
+    state: 'Stand',
+    any_state: 'Jeder Stand',
     clear: 'Alle zeigen',
     empty: 'Noch nichts da',
     nothing_matches: 'Nichts passt',

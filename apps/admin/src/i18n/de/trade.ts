@@ -181,6 +181,7 @@ export default {
     to_scale: 'maßstäblich; Iris und Flanken schematisch',
     vault_likely: 'Vault wohl %{vault}, 8 von 10 solchen Augen',
     vault_measured: 'Vault gemessen %{vault}',
+    measured_with: 'gemessen %{vault} mit %{length}',
     sizes_title: 'Größe und der Vault, den sie gäbe',
     sizes_note: '8 von 10 Augen liegen im Balken; rechts der Anteil im gewollten Bereich',
     sizes_caption: 'Größen mit dem Vault, den jede gäbe',

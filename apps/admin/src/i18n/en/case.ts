@@ -61,6 +61,7 @@ export default {
       receive: 'Receive',
       plan_again: 'Plan again',
       measure: 'Measure',
+      visit: 'Enter the visit',
       plan: 'Plan',
       schedule: 'Set theatre date',
       implant: 'Record surgery',
@@ -146,6 +147,7 @@ export default {
     },
     case: {
       measure: 'Still missing: %{missing}.',
+      visit: 'The lens is in the eye. Enter vault, refraction, acuity and axis as they are seen.',
       plan: 'Everything is measured. Compute the lens, choose who makes it, and in which size.',
       schedule: 'The lens is here or will be. Set the theatre date.',
       implant: 'The lens is here and reserved for the %{eye}. Record what was done in theatre.',

@@ -86,6 +86,8 @@ export default {
   list: {
     order: 'Order',
     sort: { recent: 'Latest change first', code: 'By code', due: 'Due first' },
+    state: 'State',
+    any_state: 'Any state',
     clear: 'Show all',
     empty: 'Nothing here yet',
     nothing_matches: 'Nothing matches',

@@ -181,6 +181,7 @@ export default {
     to_scale: 'to scale; iris and flanks schematic',
     vault_likely: 'Vault likely %{vault}, 8 in 10 such eyes',
     vault_measured: 'Vault measured %{vault}',
+    measured_with: 'measured %{vault} with %{length}',
     sizes_title: 'Size and the vault it would give',
     sizes_note: '8 in 10 eyes fall inside the bar; share within the intended band at the right',
     sizes_caption: 'Sizes with the vault that each would give',

@@ -29,28 +29,22 @@ export function CrossSection({ eye, lens, others = [] }: Props) {
   const below = lens ? t('draw.lens_in', { length: format.mm(lens.lengthMm), width }) : width;
   const vault =
     lens && (lens.spread ? format.umRange(lens.spread.p10, lens.spread.p90) : format.um(lens.vaultUm));
+  const band =
+    lens?.spread && lensBand(section, lens.lengthMm, lens.spread.p10, lens.spread.p90, eye.lensRiseUm);
+  const said = vault && t(lens?.spread ? 'draw.vault_likely' : 'draw.vault_measured', { vault });
   const top = lens ? section.apexY - (lens.vaultUm / 1000) * section.pxPerMm : section.apexY;
   return (
     <figure className="drawing">
       <svg
         viewBox={`0 0 ${section.width} ${section.height}`}
         role="img"
-        aria-label={[
-          above,
-          below,
-          vault && t(lens?.spread ? 'draw.vault_likely' : 'draw.vault_measured', { vault }),
-        ]
-          .filter(Boolean)
-          .join('. ')}
+        aria-label={[above, below, said].filter(Boolean).join('. ')}
       >
         <path d={section.crystallineLens} fill="var(--sea-soft)" stroke="var(--line)" strokeWidth="1.4" />
-        {lens?.spread && (
+        {band && (
           <>
-            <path
-              d={lensBand(section, lens.lengthMm, lens.spread.p10, lens.spread.p90, eye.lensRiseUm)}
-              fill="url(#hatch)"
-              stroke="none"
-            />
+            <path d={band} fill="var(--sea-soft)" stroke="none" />
+            <path d={band} fill="url(#hatch)" stroke="none" />
           </>
         )}
         {others.map((other) => (
@@ -103,7 +97,7 @@ export function CrossSection({ eye, lens, others = [] }: Props) {
               y={section.apexY + 18}
               className="drawing__value drawing__value--ink"
             >
-              {lens.spread ? `${format.um(lens.vaultUm)} (${vault})` : vault}
+              {format.um(lens.vaultUm)}
             </text>
           </>
         )}
@@ -112,6 +106,12 @@ export function CrossSection({ eye, lens, others = [] }: Props) {
         {above}
         <br />
         {below} · {t('draw.to_scale')}
+        {said && (
+          <>
+            <br />
+            {said}
+          </>
+        )}
       </figcaption>
     </figure>
   );

@@ -113,7 +113,7 @@ export function FaceView({ input }: { input: FaceViewInput }) {
       </svg>
       <figcaption>
         <b>{t('draw.as_you_face_it', { eye: capitals })}</b>
-        {input.turnDeg !== null && input.turnDeg !== 0 && (
+        {input.turnDeg !== null && Math.round(input.turnDeg) !== 0 && (
           <span>
             {' '}
             ·{' '}

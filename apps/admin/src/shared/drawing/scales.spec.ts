@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { crossingOf, horizonDays, percentOn, ticks, toneOfChance } from './scales';
+import { crossingOf, horizonDays, percentOn, sizesToShow, ticks, toneOfChance } from './scales';
 
 const row = {
   p10: '2026-12-04',
@@ -23,6 +23,11 @@ describe('the scales of the drawings', () => {
     expect(crossing.low).toBeLessThan(crossing.needBy ?? 0);
     expect(crossing.high).toBeLessThan(100);
     expect(crossing.promised).toBeNull();
+  });
+
+  it('shows sizes with a real share, and those that are spoken of', () => {
+    const sizes = [0.01, 0.4, 0.02].map((intended, i) => ({ lengthMm: 12 + i / 2, intended }));
+    expect(sizesToShow(sizes, [13, null]).map(({ lengthMm }) => lengthMm)).toEqual([12.5, 13]);
   });
 
   it('calls even odds likely missed and nine in ten fine', () => {

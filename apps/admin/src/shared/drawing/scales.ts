@@ -6,6 +6,14 @@ export function percentOn(value: number, min: number, max: number): number {
   return round(Math.min(100, Math.max(0, ((value - min) / (max - min)) * 100)));
 }
 
+/** The sizes worth showing: those with a real share inside the band, and those that are spoken of. */
+export function sizesToShow<T extends { lengthMm: number; intended: number }>(
+  sizes: readonly T[],
+  spokenOf: readonly (number | null | undefined)[],
+): T[] {
+  return sizes.filter(({ lengthMm, intended }) => intended >= 0.05 || spokenOf.includes(lengthMm));
+}
+
 export interface CrossingInput {
   p10: string;
   p50: string;
@@ -46,8 +54,10 @@ export type ChanceTone = 'brick' | 'amber' | 'moss';
 
 /** How a chance to be in time is shown: even odds or worse is likely missed, nine in ten is fine. */
 export function toneOfChance(chance: number): ChanceTone {
-  if (chance < 0.5) return 'brick';
-  return chance < 0.9 ? 'amber' : 'moss';
+  // By the percent that is printed beside it, so that no two equal numbers differ in colour.
+  const percent = Math.round(chance * 100);
+  if (percent < 50) return 'brick';
+  return percent < 90 ? 'amber' : 'moss';
 }
 
 /** Round numbers between two values for the marks of an axis. */

@@ -74,6 +74,14 @@ export function dateFormatOf(locale: string) {
         ? `${distance(date, today)} ${this.time(instant, timeZone)}`
         : `${day(date, today)}, ${distance(date, today)}`;
     },
+    /** `8 days ago`; with the time when it was today or yesterday. */
+    ago(instant: string, now: Date, timeZone: string): string {
+      const today = plainDateIn(now, timeZone);
+      const date = plainDateIn(new Date(instant), timeZone);
+      return Math.abs(daysBetween(today, date)) < 2
+        ? `${distance(date, today)} ${this.time(instant, timeZone)}`
+        : distance(date, today);
+    },
     exact: (instant: string, timeZone: string) =>
       new Intl.DateTimeFormat(dates, { timeZone, dateStyle: 'medium', timeStyle: 'medium' }).format(
         new Date(instant),

@@ -1,11 +1,7 @@
 import { useTranslate } from 'react-admin';
 import type { HistoryEntry } from '@lensferry/contracts';
+import { FactLine } from './FactLine';
 import { Moment } from './When';
-
-function shown(value: unknown): string {
-  if (value === null || value === undefined) return '–';
-  return typeof value === 'object' ? JSON.stringify(value) : String(value);
-}
 
 /** What happened, newest first, with who did it and why. */
 export function History({ entries, zone }: { entries: readonly HistoryEntry[]; zone: string }) {
@@ -25,9 +21,7 @@ export function History({ entries, zone }: { entries: readonly HistoryEntry[]; z
             </p>
             {entry.why && <p>{t('common.because', { why: entry.why })}</p>}
             <p className="history__facts">
-              {Object.entries(entry.facts)
-                .map(([name, value]) => `${t(`field.${name}`, { _: name })}: ${shown(value)}`)
-                .join(' · ')}
+              <FactLine facts={entry.facts} />
             </p>
           </div>
         </li>

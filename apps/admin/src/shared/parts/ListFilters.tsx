@@ -1,84 +1,90 @@
-import { useEffect, useState } from 'react';
 import { useListContext, useTranslate } from 'react-admin';
+import { SearchField } from './SearchField';
+
+interface Named {
+  value: string;
+  label: string;
+}
 
 interface Props {
   search?: string;
-  states?: readonly { value: string; label: string }[];
+  /** States as chips, any number at a time. */
+  states?: readonly Named[];
+  /** Ready-made views as chips, one at a time, each a list of states; then single states are in a menu. */
+  views?: readonly Named[];
   sorts?: readonly ('recent' | 'code' | 'due')[];
 }
 
-const PAUSE_MS = 300;
-
-/** Search, states as chips, and the order; all of it stays in the address, so a view can be sent to somebody. */
-export function ListFilters({ search, states = [], sorts = [] }: Props) {
+/** Search, states and the order; all of it stays in the address, so a view can be sent to somebody. */
+export function ListFilters({ search, states = [], views, sorts = [] }: Props) {
   const t = useTranslate();
   const { filterValues, setFilters, sort, setSort } = useListContext();
-  const kept = (filterValues as { q?: string }).q ?? '';
-  const [text, setText] = useState(kept);
-  const chosen = String((filterValues as { state?: string }).state ?? '')
-    .split(',')
-    .filter(Boolean);
-  useEffect(() => {
-    if (text === kept) return;
-    const timer = setTimeout(() => setFilters({ ...filterValues, q: text || undefined }), PAUSE_MS);
-    return () => clearTimeout(timer);
-  }, [text, kept, filterValues, setFilters]);
-  const toggle = (value: string) => {
-    const next = chosen.includes(value) ? chosen.filter((one) => one !== value) : [...chosen, value];
-    setFilters({ ...filterValues, state: next.join(',') || undefined });
-  };
+  const state = String((filterValues as { state?: string }).state ?? '');
+  const chosen = state.split(',').filter(Boolean);
+  const show = (wanted: string) => setFilters({ ...filterValues, state: wanted || undefined });
+  const toggle = (value: string) =>
+    show((chosen.includes(value) ? chosen.filter((one) => one !== value) : [...chosen, value]).join(','));
+  const chips = views ?? states;
+  const pressed = (value: string) => (views ? state === value : chosen.includes(value));
   return (
     <div className="filters no-print" role="search">
-      {search && (
-        <div className="field">
-          <span className="field__box">
-            <input
-              className="field__input"
-              type="search"
-              aria-label={search}
-              placeholder={search}
-              value={text}
-              onChange={(event) => setText(event.target.value)}
-            />
-          </span>
-        </div>
-      )}
+      {search && <SearchField label={search} />}
       {sorts.length > 0 && (
-        <span className="field__box">
-          <select
-            className="field__input"
-            aria-label={t('list.order')}
-            value={sort.field}
-            onChange={(event) => setSort({ field: event.target.value, order: 'ASC' })}
-          >
-            {sorts.map((one) => (
-              <option key={one} value={one}>
-                {t(`list.sort.${one}`)}
-              </option>
-            ))}
-          </select>
-        </span>
+        <Choice
+          label={t('list.order')}
+          value={sort.field}
+          choices={sorts.map((value) => ({ value, label: t(`list.sort.${value}`) }))}
+          onChange={(field) => setSort({ field, order: 'ASC' })}
+        />
       )}
-      {states.map(({ value, label }) => (
+      {views && (
+        <Choice
+          label={t('list.state')}
+          value={states.some(({ value }) => value === state) ? state : ''}
+          choices={[{ value: '', label: t('list.any_state') }, ...states]}
+          onChange={show}
+        />
+      )}
+      {chips.map(({ value, label }) => (
         <button
           key={value}
           type="button"
           className="chip"
-          aria-pressed={chosen.includes(value)}
-          onClick={() => toggle(value)}
+          aria-pressed={pressed(value)}
+          onClick={() => (views ? show(pressed(value) ? '' : value) : toggle(value))}
         >
           {label}
         </button>
       ))}
       {chosen.length > 0 && (
-        <button
-          type="button"
-          className="button button--text"
-          onClick={() => setFilters({ ...filterValues, state: undefined })}
-        >
+        <button type="button" className="button button--text" onClick={() => show('')}>
           {t('list.clear')}
         </button>
       )}
     </div>
+  );
+}
+
+function Choice(props: {
+  label: string;
+  value: string;
+  choices: readonly Named[];
+  onChange: (value: string) => void;
+}) {
+  return (
+    <span className="field__box">
+      <select
+        className="field__input"
+        aria-label={props.label}
+        value={props.value}
+        onChange={(event) => props.onChange(event.target.value)}
+      >
+        {props.choices.map(({ value, label }) => (
+          <option key={value} value={value}>
+            {label}
+          </option>
+        ))}
+      </select>
+    </span>
   );
 }

@@ -40,9 +40,8 @@ export function Section({ title, note, aside, id, children }: SectionProps) {
   return (
     <section className="section" id={id} aria-label={title}>
       <div className="section__head">
-        <h2>{title}</h2>
-        {note && <span className="muted">· {note}</span>}
         {aside && <div className="section__aside no-print">{aside}</div>}
+        <h2>{title}</h2> {note && <span className="muted">· {note}</span>}
       </div>
       {children}
     </section>

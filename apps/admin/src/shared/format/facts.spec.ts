@@ -1,0 +1,19 @@
+import { describe, expect, it } from 'vitest';
+import { plainFacts } from './facts';
+
+describe('the facts of an entry', () => {
+  it('are told one by one, without what is empty and without hashes', () => {
+    expect(
+      plainFacts({ number: 'L-1', values: { sphereD: -8, axisDeg: null }, specificationHash: 'ab' }),
+    ).toEqual([
+      { name: 'number', value: 'L-1' },
+      { name: 'sphereD', value: -8 },
+    ]);
+  });
+
+  it('tell a difference with what was there before', () => {
+    expect(plainFacts({ differences: [{ field: 'lengthMm', before: 13, after: 12.5 }] })).toEqual([
+      { name: 'lengthMm', value: 12.5, before: 13 },
+    ]);
+  });
+});

@@ -1,0 +1,36 @@
+/** A fact of the record as people read it: where it lies (`values.sphereD` as its last name) and its plain value. */
+export interface PlainFact {
+  name: string;
+  value: string | number | boolean;
+  /** What it was before, for a difference. */
+  before?: string | number | boolean | null;
+}
+
+const isPlain = (value: unknown): value is string | number | boolean =>
+  ['string', 'number', 'boolean'].includes(typeof value);
+
+interface Difference {
+  field: string;
+  before: PlainFact['before'];
+  after: unknown;
+}
+const isDifference = (value: unknown): value is Difference =>
+  typeof value === 'object' && value !== null && 'field' in value && 'after' in value;
+
+/** The facts of an entry, one under the other: nothing nested, nothing empty, no hashes (the record keeps those). */
+export function plainFacts(facts: Readonly<Record<string, unknown>>): PlainFact[] {
+  return Object.entries(facts).flatMap(([name, value]): PlainFact[] => {
+    if (name.toLowerCase().endsWith('hash') || value === null || value === undefined || value === '')
+      return [];
+    if (isPlain(value)) return [{ name, value }];
+    if (Array.isArray(value))
+      return value.flatMap((one): PlainFact[] => {
+        if (isDifference(one))
+          return [
+            { name: one.field, value: isPlain(one.after) ? one.after : '–', before: one.before ?? null },
+          ];
+        return isPlain(one) ? [{ name, value: one }] : [];
+      });
+    return plainFacts(value as Record<string, unknown>);
+  });
+}
