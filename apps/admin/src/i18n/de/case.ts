@@ -64,7 +64,6 @@ export default {
       receive: 'Empfangen',
       plan_again: 'Neu planen',
       measure: 'Messen',
-      visit: 'Besuch eintragen',
       plan: 'Planen',
       schedule: 'OP-Termin setzen',
       implant: 'OP eintragen',
@@ -190,6 +189,7 @@ export default {
   step: {
     case: {
       measure: 'Messen',
+      visit: 'Besuch eintragen',
       plan: 'Planen',
       schedule: 'OP-Termin setzen',
       implant: 'OP eintragen',

@@ -61,7 +61,6 @@ export default {
       receive: 'Receive',
       plan_again: 'Plan again',
       measure: 'Measure',
-      visit: 'Enter the visit',
       plan: 'Plan',
       schedule: 'Set theatre date',
       implant: 'Record surgery',
@@ -184,6 +183,7 @@ export default {
   step: {
     case: {
       measure: 'Measure',
+      visit: 'Enter the visit',
       plan: 'Plan',
       schedule: 'Set theatre date',
       implant: 'Record surgery',
