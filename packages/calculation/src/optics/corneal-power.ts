@@ -37,14 +37,16 @@ export function keratometricConversion(keratometry: Keratometry): KeratometricCo
 
 /**
  * Factor from reading to net corneal power, without unit: (4/3 - 1) / (index - 1), or 1 without an index.
- * Throws nothing; an index out of range is refused by `cornealPower`.
+ * Throws CalculationError for an index that cannot be.
  * @source Holladay. Am J Ophthalmol 1993;116:63-66
  * @example cornealPowerFactor({ flatD: 45, steepD: 45, steepAxisDeg: 0, index: 1.3375 }) // 0.98765
  */
 export function cornealPowerFactor(keratometry: Keratometry): number {
   const { netIndex } = KERATOMETRIC_CONVERSIONS[keratometricConversion(keratometry)];
-  if (netIndex === undefined || keratometry.index === undefined) return 1;
-  return (netIndex - 1) / (keratometry.index - 1);
+  const { index } = keratometry;
+  if (netIndex === undefined || index === undefined) return 1;
+  requireNumber('keratometry.index', index, OPTICS_RANGES.keratometricIndex);
+  return (netIndex - 1) / (index - 1);
 }
 
 /**

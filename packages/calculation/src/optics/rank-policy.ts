@@ -1,5 +1,6 @@
 import { requireNumber } from '../calculation-error.js';
 import { LENS_TOLERANCES, type LensTolerances } from './lens-tolerance.js';
+import { requireSphereCylinder } from './ranges.js';
 import { turnDeg } from './power-vector.js';
 import type { PowerVector, SphereCylinder } from './types.js';
 
@@ -59,11 +60,12 @@ export function policyBreaks(
 
 /**
  * Whether a minus-form refraction is with the rule: minus-cylinder axis within 30° of horizontal.
- * Throws CalculationError for an axis that is not finite.
+ * Throws CalculationError for a number that is not finite or an axis outside 0 to 180.
  * @source common practice, no source
  * @example isWithTheRule({ sphereD: 0, cylinderD: -1, axisDeg: 170 }) // true
  */
 export function isWithTheRule(refraction: SphereCylinder): boolean {
+  requireSphereCylinder('refraction', refraction);
   return refraction.cylinderD < 0 && Math.abs(turnDeg(0, refraction.axisDeg)) <= 30;
 }
 
