@@ -94,7 +94,11 @@ export function planOrder(
       type: 'order.shipped',
       orderNumber,
       trackingReference: `${maker.code.toUpperCase().slice(0, 4)}-${between(next, 100_000, 999_999)}`,
-      expectedOn: workingDateAfter(receivedAt, Math.round(shippedOn) + transit),
+      // Days pass quickly here, but a parcel's date is read on the clinic's calendar: transit from the day it leaves.
+      expectedOn: workingDateAfter(
+        new Date(receivedAt.getTime() + shippedOn * secondsPerDay * 1000),
+        transit,
+      ),
       unit: makeUnit(maker, labelled, receivedAt),
     }),
   );
