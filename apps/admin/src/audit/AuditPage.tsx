@@ -36,7 +36,7 @@ function Rows() {
   const { data = [] } = useListContext<Row>();
   const clinicName = (id: string) => clinics.find((clinic) => clinic.id === id)?.name ?? '';
   return (
-    <TableWrap label={t('place.audit')}>
+    <TableWrap label={t('list.table', { name: t('place.audit') })}>
       <table className="table table--stack">
         <thead>
           <tr>

@@ -46,7 +46,7 @@ function Rows() {
   const t = useTranslate();
   const { data = [] } = useListContext<CaseSummary>();
   return (
-    <TableWrap label={t('place.cases')}>
+    <TableWrap label={t('list.table', { name: t('place.cases') })}>
       <table className="table table--stack">
         <thead>
           <tr>

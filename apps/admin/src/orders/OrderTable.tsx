@@ -18,7 +18,7 @@ export function OrderTable({
 }) {
   const t = useTranslate();
   return (
-    <TableWrap label={t('place.orders')}>
+    <TableWrap label={t('list.table', { name: t('place.orders') })}>
       <table className="table table--stack">
         <thead>
           <tr>

@@ -36,6 +36,7 @@ export function SignForm({ order }: { order: OrderDetail }) {
         answers="orders"
         done="sign.done"
         onDone={() => navigate(`/cases/${order.case.id}`)}
+        wide
         submitLabel={t('sign.as', { name: person.name })}
       >
         {order.stops.map((stop) => (

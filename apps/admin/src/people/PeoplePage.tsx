@@ -23,7 +23,7 @@ function Rows() {
   const t = useTranslate();
   const { data = [] } = useListContext<PersonSummary>();
   return (
-    <TableWrap label={t('place.people')}>
+    <TableWrap label={t('list.table', { name: t('place.people') })}>
       <table className="table table--stack">
         <thead>
           <tr>

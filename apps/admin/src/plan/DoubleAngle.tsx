@@ -20,16 +20,21 @@ export function DoubleAngle({ result, target }: { result: WhatIf; target: Sphero
     <figure className="drawing">
       <svg viewBox="-150 -128 300 256" role="img" aria-label={label}>
         {plot.rings.map(({ cylinderD, radius }) => (
-          <g key={cylinderD}>
-            <circle r={radius} fill="none" stroke="var(--line)" />
-            <text x={radius * 0.707 + 3} y={-radius * 0.707 - 3} className="drawing__small">
-              {format.withUnit(cylinderD, 'D')}
-            </text>
-          </g>
+          <circle key={cylinderD} r={radius} fill="none" stroke="var(--line)" />
         ))}
         <path d={`M ${-RADIUS} 0 H ${RADIUS} M 0 ${-RADIUS} V ${RADIUS}`} stroke="var(--line)" />
         {plot.cloud.map(({ x, y }, i) => (
           <circle key={i} cx={x} cy={y} r="2" fill="var(--sea)" opacity="0.32" />
+        ))}
+        {plot.rings.map(({ cylinderD, radius }) => (
+          <text
+            key={cylinderD}
+            x={radius * 0.707 + 3}
+            y={-radius * 0.707 - 3}
+            className="drawing__small drawing__halo"
+          >
+            {format.withUnit(cylinderD, 'D')}
+          </text>
         ))}
         <circle
           cx={plot.target.x}

@@ -56,6 +56,7 @@ export function KeepPlan({ of, choice, design }: Props) {
         answers="orders"
         done="plan.kept"
         onDone={() => navigate(`/cases/${of.id}`)}
+        wide
         submitLabel={t(amends ? 'plan.keep_amend' : 'plan.keep')}
       />
     </section>

@@ -16,7 +16,7 @@ interface Props {
 export function OptionsTable({ options, chosen, onChoose, compact = false }: Props) {
   const t = useTranslate();
   return (
-    <TableWrap label={t('plan.lenses')}>
+    <TableWrap label={t('list.table', { name: t('plan.lenses') })}>
       <table className="table table--stack">
         <thead>
           <tr>

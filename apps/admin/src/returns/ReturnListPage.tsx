@@ -1,6 +1,6 @@
 import { ListBase, useListContext, useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
-import { returnStates } from '@lensferry/domain';
+import { endsOf, returnLifecycle, returnStates } from '@lensferry/domain';
 import type { ReturnSummary } from '@lensferry/contracts';
 import { useFormat } from '../shared/format/use-format';
 import { CaseName } from '../shared/parts/CaseName';
@@ -11,11 +11,21 @@ import { Pill } from '../shared/parts/Pill';
 import { WindowPill } from './WindowPill';
 import { TableWrap } from '../shared/parts/TableWrap';
 
+const ends = endsOf(returnLifecycle);
+/** Returns that still have a step ahead. */
+const open = returnStates.filter((state) => !ends.includes(state));
+
 /** Lenses on their way back to their makers, the window that closes first on top. */
 export function ReturnListPage() {
   const t = useTranslate();
   return (
-    <ListBase resource="returns" perPage={25} sort={{ field: 'due', order: 'ASC' }} disableAuthentication>
+    <ListBase
+      resource="returns"
+      perPage={25}
+      sort={{ field: 'due', order: 'ASC' }}
+      filterDefaultValues={{ state: open.join(',') }}
+      disableAuthentication
+    >
       <Page title={t('place.returns')} lead={t('return.list_lead')}>
         <ListFilters
           search={t('return.search')}
@@ -35,7 +45,7 @@ function Rows() {
   const format = useFormat();
   const { data = [] } = useListContext<ReturnSummary>();
   return (
-    <TableWrap label={t('place.returns')}>
+    <TableWrap label={t('list.table', { name: t('place.returns') })}>
       <table className="table table--stack">
         <thead>
           <tr>
@@ -65,7 +75,7 @@ function Rows() {
                 >
                   {t(`return.state.${one.state}`)}
                 </Pill>
-                <p className="muted small">{one.reason}</p>
+                <p className="muted small">{t(`exchange.reason.${one.reason}`, { _: one.reason })}</p>
               </td>
               <td>
                 <WindowPill of={one} />

@@ -65,7 +65,7 @@ function ReturnFacts({ of }: { of: ReturnSummary }) {
       <dt>{t('return.from')}</dt>
       <dd>{of.clinic.name}</dd>
       <dt>{t('return.reason')}</dt>
-      <dd>{of.reason}</dd>
+      <dd>{t(`exchange.reason.${of.reason}`, { _: of.reason })}</dd>
       <dt>{t('return.window')}</dt>
       <dd>
         <When date={of.windowClosesOn} zone={zone} />

@@ -27,7 +27,7 @@ export function LensTable({
 }) {
   const t = useTranslate();
   return (
-    <TableWrap label={t('place.shelf')}>
+    <TableWrap label={t('list.table', { name: t('place.shelf') })}>
       <table className="table table--stack">
         <thead>
           <tr>

@@ -10,6 +10,7 @@ import { Pill } from '../shared/parts/Pill';
 import { Moment } from '../shared/parts/When';
 import { mainStep, stepPath } from '../orders/order-steps';
 import { useOrderSentence } from '../orders/order-sentence';
+import { Fold } from './Fold';
 import { Row } from './Row';
 
 export function AtRiskRows({ orders, first }: { orders: readonly OrderSummary[]; first: boolean }) {
@@ -18,9 +19,13 @@ export function AtRiskRows({ orders, first }: { orders: readonly OrderSummary[];
     orders.map(({ forecast, needBy, promisedOn }) => forecast && { ...forecast, needBy, promisedOn }),
     today,
   );
-  return orders.map((order, i) => (
-    <AtRiskRow key={order.id} order={order} days={days} filled={first && i === 0} />
-  ));
+  return (
+    <Fold>
+      {orders.map((order, i) => (
+        <AtRiskRow key={order.id} order={order} days={days} filled={first && i === 0} />
+      ))}
+    </Fold>
+  );
 }
 
 function AtRiskRow({ order, days, filled }: { order: OrderSummary; days: number; filled: boolean }) {

@@ -6,6 +6,7 @@ import { useFormat, useToday } from '../shared/format/use-format';
 import { Answer, Empty } from '../shared/parts/Answer';
 import { Page, Section } from '../shared/parts/Page';
 import { CaseRow, VaultRow } from './CaseRows';
+import { Fold } from './Fold';
 import { LensRow, ReturnRow } from './LensRows';
 import { AtRiskRows, OrderRow } from './OrderRows';
 import { filledSections, spokenOf, type SectionName } from './sections';
@@ -55,9 +56,13 @@ function Rows({ name, today, first }: { name: SectionName; today: Today; first: 
     case 'sendFailed':
     case 'declined':
     case 'toReceive':
-      return today[name].map((order, i) => (
-        <OrderRow key={order.id} order={order} section={name} filled={first && i === 0} />
-      ));
+      return (
+        <Fold>
+          {today[name].map((order, i) => (
+            <OrderRow key={order.id} order={order} section={name} filled={first && i === 0} />
+          ))}
+        </Fold>
+      );
     case 'poorVaults':
       return today.poorVaults.map(({ case: of, check }, i) => (
         <VaultRow key={check.measurementId} of={of} check={check} filled={first && i === 0} />
@@ -71,8 +76,12 @@ function Rows({ name, today, first }: { name: SectionName; today: Today; first: 
     case 'returns':
       return today.returns.map((one, i) => <ReturnRow key={one.id} of={one} filled={first && i === 0} />);
     default:
-      return today[name].map((of, i) => (
-        <CaseRow key={of.id} of={of} section={name} filled={first && i === 0} />
-      ));
+      return (
+        <Fold>
+          {today[name].map((of, i) => (
+            <CaseRow key={of.id} of={of} section={name} filled={first && i === 0} />
+          ))}
+        </Fold>
+      );
   }
 }

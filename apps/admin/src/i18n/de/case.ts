@@ -2,6 +2,7 @@
 export default {
   today: {
     title: 'Heute, %{day}',
+    more: '%{count} weitere zeigen',
     worst_first: 'Schlimmstes zuerst',
     nothing_to_do: 'nichts zu tun',
     empty: 'Nichts wartet auf Sie',

@@ -88,6 +88,7 @@ export default {
     sort: { recent: 'Letzte Änderung zuerst', code: 'Nach Code', due: 'Fälliges zuerst' },
     state: 'Stand',
     any_state: 'Jeder Stand',
+    table: '%{name}: Tabelle',
     clear: 'Alle zeigen',
     empty: 'Noch nichts da',
     nothing_matches: 'Nichts passt',

@@ -2,6 +2,7 @@
 export default {
   today: {
     title: 'Today, %{day}',
+    more: 'Show %{count} more',
     worst_first: 'worst first',
     nothing_to_do: 'nothing to do',
     empty: 'Nothing waits for you',

@@ -88,6 +88,7 @@ export default {
     sort: { recent: 'Latest change first', code: 'By code', due: 'Due first' },
     state: 'State',
     any_state: 'Any state',
+    table: '%{name}: table',
     clear: 'Show all',
     empty: 'Nothing here yet',
     nothing_matches: 'Nothing matches',

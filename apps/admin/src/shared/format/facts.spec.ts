@@ -11,6 +11,13 @@ describe('the facts of an entry', () => {
     ]);
   });
 
+  it('tell a move from one state to another as one fact', () => {
+    expect(plainFacts({ number: 'L-1', before: 'sent', after: 'shipped' })).toEqual([
+      { name: 'change', value: 'shipped', before: 'sent' },
+      { name: 'number', value: 'L-1' },
+    ]);
+  });
+
   it('tell a difference with what was there before', () => {
     expect(plainFacts({ differences: [{ field: 'lengthMm', before: 13, after: 12.5 }] })).toEqual([
       { name: 'lengthMm', value: 12.5, before: 13 },

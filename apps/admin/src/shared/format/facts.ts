@@ -19,6 +19,9 @@ const isDifference = (value: unknown): value is Difference =>
 
 /** The facts of an entry, one under the other: nothing nested, nothing empty, no hashes (the record keeps those). */
 export function plainFacts(facts: Readonly<Record<string, unknown>>): PlainFact[] {
+  const { before, after, ...others } = facts;
+  if (isPlain(after) && (isPlain(before) || before === null))
+    return [{ name: 'change', value: after, before }, ...plainFacts(others)];
   return Object.entries(facts).flatMap(([name, value]): PlainFact[] => {
     if (name.toLowerCase().endsWith('hash') || value === null || value === undefined || value === '')
       return [];

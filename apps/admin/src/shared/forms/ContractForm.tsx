@@ -15,6 +15,8 @@ interface Props<Answer> extends TakeOptions<Answer> {
   defaults: FieldValues;
   submitLabel: string;
   grave?: boolean;
+  /** The button over the whole width, as in a narrow card. */
+  wide?: boolean;
   /** Brings the form's values into the contract's shape, where the two differ. */
   shape?: (values: FieldValues) => unknown;
   onCancel?: () => void;
@@ -23,7 +25,18 @@ interface Props<Answer> extends TakeOptions<Answer> {
 
 /** A form by a contract: checked as the API checks it, saved only when the server says so. */
 export function ContractForm<Answer extends { id: string }>(props: Props<Answer>) {
-  const { schema, path, defaults, submitLabel, grave = false, shape, onCancel, children, ...options } = props;
+  const {
+    schema,
+    path,
+    defaults,
+    submitLabel,
+    grave = false,
+    wide = false,
+    shape,
+    onCancel,
+    children,
+    ...options
+  } = props;
   const t = useTranslate();
   const queries = useQueryClient();
   const take = useTake<Answer>(path, options);
@@ -77,7 +90,7 @@ export function ContractForm<Answer extends { id: string }>(props: Props<Answer>
         </div>
         <div className="form__actions">
           <button
-            className={grave ? 'button button--filled button--grave' : 'button button--filled'}
+            className={`button button--filled${grave ? ' button--grave' : ''}${wide ? ' button--wide' : ''}`}
             disabled={take.isPending}
           >
             {take.isPending ? t('form.saving') : submitLabel}

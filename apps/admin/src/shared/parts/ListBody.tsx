@@ -36,7 +36,7 @@ export function ListBody({ empty, children, bare = false }: Props) {
       ) : (
         children
       )}
-      {total > 0 && (
+      {total > 0 && !(bare && last === 1) && (
         <nav className="pager no-print" aria-label={t('list.pages')}>
           <span role="status">
             {t('list.showing', {
