@@ -105,6 +105,12 @@ describe('the Dockerfile', () => {
     }
   });
 
+  it('has the pages where docker-compose.yml tells the API to look for them', () => {
+    const workdir = /^WORKDIR (\S+)$/m.exec(dockerfile)?.[1];
+    const pages = compose.services['api']?.environment?.['ADMIN_DIR'];
+    expect(pages).toBe(`${workdir}/apps/admin/dist`);
+  });
+
   it('does not run as root', () => {
     expect(dockerfile).toMatch(/^USER node$/m);
   });
