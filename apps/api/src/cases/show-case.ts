@@ -65,17 +65,21 @@ export async function showCase(work: Work, caseId: string): Promise<CaseDetail> 
       corrected: !stillCount.has(measurement.id),
       why: measurement.why,
     })),
-    plans: plans.map((plan) => ({
-      id: plan.id,
-      number: plan.number,
-      round: plan.round,
-      madeAt: plan.madeAt.toISOString(),
-      madeBy: names.get(plan.madeBy) ?? '',
-      choice: plan.choice as PlanRecord['choice'],
-      result: plan.result as unknown as PlanRecord['result'],
-      chosen: (plan.result as unknown as PlanRecord).chosen,
-      chosenSize: (plan.result as unknown as PlanRecord).chosenSize,
-    })),
+    plans: plans.map((plan) => {
+      const { chosen, chosenSize, ...result } = plan.result as unknown as PlanRecord['result'] &
+        Pick<PlanRecord, 'chosen' | 'chosenSize'>;
+      return {
+        id: plan.id,
+        number: plan.number,
+        round: plan.round,
+        madeAt: plan.madeAt.toISOString(),
+        madeBy: names.get(plan.madeBy) ?? '',
+        choice: plan.choice as PlanRecord['choice'],
+        result,
+        chosen,
+        chosenSize,
+      };
+    }),
     orders: await describeOrders(work, row.orders),
     lenses: await findLenses(work, { order: { caseId } }),
     implantations: row.implantations.map((operation) => ({
