@@ -5,6 +5,7 @@ import { Webhook, WebhookVerificationError } from 'standardwebhooks';
 import { takeStep, type OrderRow } from '../orders/orders.store.js';
 import type { Database } from '../platform/database.js';
 import { toDate } from '../platform/plain-date.js';
+import { requireStorable } from '../platform/storable-text.js';
 import type { Actor, Work } from '../platform/work.js';
 import { makerSecretPurpose } from '../makers/makers.store.js';
 import { authoriseReturn, creditReturn, receiveReturn } from '../returns/move-return.js';
@@ -62,7 +63,10 @@ function verified(secret: string, { body, headers }: RawMessage): unknown {
 
 function parsed(content: unknown): MakerMessage {
   const result = MakerMessage.safeParse(content);
-  if (result.success) return result.data;
+  if (result.success) {
+    requireStorable(result.data);
+    return result.data;
+  }
   throw new DomainError(
     'invalid',
     'maker-message.invalid',
