@@ -2,8 +2,11 @@ import { z } from 'zod';
 
 /** An identifier of ours. */
 export const Id = z.uuid().meta({ id: 'Id' });
-/** A plain date, `2026-11-25`: a day at the clinic, not an instant. */
-export const PlainDate = z.iso.date().meta({ id: 'PlainDate' });
+/** A plain date from 1900 to 2199, `2026-11-25`: a day at the clinic, not an instant. */
+export const PlainDate = z.iso
+  .date('Write a day that there is, such as 2026-11-25.')
+  .regex(/^(19|20|21)/, 'Write a day from 1900 to 2199.')
+  .meta({ id: 'PlainDate' });
 /** An instant in UTC, ISO 8601. */
 export const Instant = z.iso.datetime().meta({ id: 'Instant' });
 /** A sentence that a person writes: a reason, a note. */
