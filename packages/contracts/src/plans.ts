@@ -51,24 +51,27 @@ export const SizeOption = z
   .meta({ id: 'SizeOption' });
 export type SizeOption = z.infer<typeof SizeOption>;
 
-/** What a plan starts from: the refraction aimed at, at the spectacle plane. */
-export const PlanRequest = z
+/** The refraction aimed at, at the spectacle plane, in minus form; an axis stands with a cylinder and only with one. */
+const target = z
   .strictObject({
-    target: z
-      .strictObject({
-        sphereD: z.number().min(-6).max(3),
-        cylinderD: z.number().min(-6).max(6),
-        axisDeg: z.number().min(0).max(180).nullable(),
-      })
-      .default({ sphereD: 0, cylinderD: 0, axisDeg: null }),
+    sphereD: z.number().min(-6).max(3),
+    cylinderD: z.number().min(-6).max(0, 'Write the target in minus form: a cylinder of 0 or below.'),
+    axisDeg: z.number().min(0).max(180).nullable(),
   })
-  .meta({ id: 'PlanRequest' });
+  .refine(({ cylinderD, axisDeg }) => (cylinderD === 0) === (axisDeg === null), {
+    path: ['axisDeg'],
+    message: 'Give an axis with a cylinder, and none with a cylinder of 0.',
+  });
+const plano = { sphereD: 0, cylinderD: 0, axisDeg: null };
+
+/** What a plan starts from. */
+export const PlanRequest = z.strictObject({ target: target.default(plano) }).meta({ id: 'PlanRequest' });
 export type PlanRequest = z.infer<typeof PlanRequest>;
 
 /** What a person chose from a plan; the API computes everything else again. */
 export const PlanChoice = z
   .strictObject({
-    target: PlanRequest.shape.target,
+    target: target.default(plano),
     designVersionId: Id,
     sphereD: z.number().min(-40).max(40),
     cylinderD: z.number().min(-20).max(0),
@@ -135,7 +138,7 @@ export const PlanRecord = z
     round: z.int(),
     madeAt: Instant,
     madeBy: z.string(),
-    choice: PlanChoice,
+    choice: PlanChoice.extend({ target }).meta({ id: 'PlanChosen' }),
     result: PlanResult,
     /** The chosen lens as the plan judged it. */
     chosen: LensOption,
