@@ -46,7 +46,7 @@ export class CasesController {
     return this.database.work(me, (work) => showCase(work, id));
   }
 
-  @Route('GET', '', { summary: 'A page of cases.', access: 'case.read', answer: CasePage })
+  @Route('GET', '', { summary: 'A page of cases.', access: 'case.read', answer: CasePage, query: ListQuery })
   list(@Me() me: Actor, @Query({ schema: ListQuery }) query: ListQuery): Promise<z.infer<typeof CasePage>> {
     return this.database.work(me, (work) => listCases(work, query));
   }

@@ -1,5 +1,5 @@
 import { Controller, Headers, Inject, Param, Req } from '@nestjs/common';
-import { ApiBody } from '@nestjs/swagger';
+import { ApiBody, ApiHeader } from '@nestjs/swagger';
 import { Id, MakerMessage, MakerSummary } from '@lensferry/contracts';
 import type { FastifyRequest } from 'fastify';
 import { z } from 'zod';
@@ -37,6 +37,9 @@ export class MakersController {
     answer: Heard,
   })
   @ApiBody({ standardSchema: MakerMessage } as never)
+  @ApiHeader({ name: 'webhook-id', required: true })
+  @ApiHeader({ name: 'webhook-timestamp', required: true })
+  @ApiHeader({ name: 'webhook-signature', required: true })
   hear(
     @Param('code', { schema: z.string().max(40) }) code: string,
     @Headers() headers: Record<string, string>,

@@ -47,7 +47,12 @@ export class OrdersController {
     return this.database.work(me, (work) => showOrder(work, id));
   }
 
-  @Route('GET', '', { summary: 'A page of orders.', access: 'order.read', answer: OrderPage })
+  @Route('GET', '', {
+    summary: 'A page of orders.',
+    access: 'order.read',
+    answer: OrderPage,
+    query: ListQuery,
+  })
   list(@Me() me: Actor, @Query({ schema: ListQuery }) query: ListQuery): Promise<z.infer<typeof OrderPage>> {
     return this.database.work(me, (work) => listOrders(work, query));
   }

@@ -71,6 +71,7 @@ export class LiveUpdatesController {
   @Route('GET', 'events', {
     summary: 'What moves at one’s clinics, as server-sent events.',
     access: 'case.read',
+    mediaType: 'text/event-stream',
   })
   events(@Me() me: Actor, @Res() reply: FastifyReply): void {
     const { raw } = reply;

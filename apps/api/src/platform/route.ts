@@ -8,11 +8,12 @@ import {
   SetMetadata,
   type ExecutionContext,
 } from '@nestjs/common';
-import { ApiOperation, ApiResponse } from '@nestjs/swagger';
+import { ApiCookieAuth, ApiHeader, ApiOperation, ApiQuery, ApiResponse } from '@nestjs/swagger';
 import { Problem } from '@lensferry/contracts';
 import type { Permission } from '@lensferry/domain';
 import type { FastifyRequest } from 'fastify';
-import type { z } from 'zod';
+import { z } from 'zod';
+import { ownHeader } from './own-header.js';
 import type { Actor } from './work.js';
 
 /** Who may call a route: anybody, anybody signed in, or a role that the permission table names. */
@@ -24,6 +25,10 @@ interface RouteOptions {
   readonly access: Access;
   readonly answer?: z.ZodType;
   readonly status?: number;
+  /** What may stand after the question mark; the handler checks it by the same schema. */
+  readonly query?: z.ZodObject;
+  /** What is answered when it is not JSON. */
+  readonly mediaType?: string;
 }
 
 const methods = { GET: Get, POST: Post, DELETE: Delete };
@@ -31,21 +36,45 @@ const methods = { GET: Get, POST: Post, DELETE: Delete };
 /** One route: its method and path, who may call it, what it answers, and its line in the OpenAPI document. */
 export function Route(method: keyof typeof methods, path: string, options: RouteOptions): MethodDecorator {
   const status = options.status ?? 200;
-  const success = options.answer
-    ? ApiResponse({ status, description: 'Done.', standardSchema: options.answer as never })
-    : ApiResponse({ status, description: 'Done.' });
   return applyDecorators(
     methods[method](path),
     HttpCode(status),
     SetMetadata(accessKey, options.access),
     ApiOperation({ summary: options.summary }),
-    success,
+    successOf(status, options),
     ApiResponse({
       status: 'default',
       description: 'A problem (RFC 9457).',
       standardSchema: Problem as never,
     }),
+    ...queryOf(options.query),
+    ...sessionOf(method, options.access),
   );
+}
+
+function successOf(status: number, { answer, mediaType }: RouteOptions): MethodDecorator {
+  const description = 'Done.';
+  if (answer !== undefined) return ApiResponse({ status, description, standardSchema: answer as never });
+  if (mediaType !== undefined)
+    return ApiResponse({ status, description, content: { [mediaType]: { schema: { type: 'string' } } } });
+  return ApiResponse({ status, description });
+}
+
+function queryOf(query: z.ZodObject | undefined): MethodDecorator[] {
+  return Object.entries(query?.shape ?? {}).map(([name, field]) => {
+    const { $schema: _dialect, ...schema } = z.toJSONSchema(field as z.ZodType, { io: 'input' });
+    return ApiQuery({
+      name,
+      required: !(field as z.ZodType).safeParse(undefined).success,
+      schema: schema as never,
+    });
+  });
+}
+
+function sessionOf(method: string, access: Access): MethodDecorator[] {
+  if (access === 'anybody') return [];
+  const header = { name: ownHeader, required: true, description: 'Any value: shows that our own page asks.' };
+  return method === 'GET' ? [ApiCookieAuth()] : [ApiCookieAuth(), ApiHeader(header)];
 }
 
 /** What the guard leaves on a request. */

@@ -4,11 +4,10 @@ import { DomainError, may, type Role } from '@lensferry/domain';
 import type {} from '@fastify/cookie';
 import { findSession } from '../people/sessions.store.js';
 import { Database } from './database.js';
+import { ownHeader } from './own-header.js';
 import { accessKey, type Access, type SignedIn } from './route.js';
 
 export const sessionCookie = 'lensferry_session';
-/** A page of another site can't add this header, so a write with it came from our own pages. */
-export const ownHeader = 'x-lensferry';
 
 /** Lets a request through when its route says who may call it and the session is of such a person. */
 @Injectable()

@@ -36,7 +36,12 @@ export class ReturnsController {
     return this.database.work(me, (work) => showReturn(work, id));
   }
 
-  @Route('GET', '', { summary: 'A page of returns.', access: 'return.read', answer: ReturnPage })
+  @Route('GET', '', {
+    summary: 'A page of returns.',
+    access: 'return.read',
+    answer: ReturnPage,
+    query: ListQuery,
+  })
   list(@Me() me: Actor, @Query({ schema: ListQuery }) query: ListQuery): Promise<z.infer<typeof ReturnPage>> {
     return this.database.work(me, (work) => listReturns(work, query));
   }

@@ -26,7 +26,7 @@ export class LensesController {
     return this.database.work(me, (work) => showLens(work, id));
   }
 
-  @Route('GET', '', { summary: 'A page of lenses.', access: 'lens.read', answer: LensPage })
+  @Route('GET', '', { summary: 'A page of lenses.', access: 'lens.read', answer: LensPage, query: ListQuery })
   list(@Me() me: Actor, @Query({ schema: ListQuery }) query: ListQuery): Promise<z.infer<typeof LensPage>> {
     return this.database.work(me, (work) => listLenses(work, query));
   }

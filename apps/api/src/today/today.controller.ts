@@ -22,6 +22,7 @@ export class TodayController {
     summary: 'Find by code, number or serial.',
     access: 'case.read',
     answer: SearchAnswer,
+    query: SearchQuery,
   })
   async search(
     @Me() me: Actor,
@@ -30,7 +31,12 @@ export class TodayController {
     return { items: await this.database.work(me, (work) => search(work, q)) };
   }
 
-  @Route('GET', 'audit', { summary: 'The record, newest first.', access: 'audit.read', answer: AuditPage })
+  @Route('GET', 'audit', {
+    summary: 'The record, newest first.',
+    access: 'audit.read',
+    answer: AuditPage,
+    query: ListQuery,
+  })
   audit(@Me() me: Actor, @Query({ schema: ListQuery }) query: ListQuery): Promise<z.infer<typeof AuditPage>> {
     return this.database.work(me, (work) => listAudit(work, query));
   }
