@@ -1,0 +1,473 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { SetClock } from '../../apps/api/dist/platform/clock.js';
+import { makeAsk, type Ask, type Method, type Question, type Told } from '../support/ask.js';
+import { day, eyeMeasurements } from '../support/eye.js';
+import { openHouse, password, until, type House, type Person } from '../support/house.js';
+import { makerVoice } from '../support/maker-voice.js';
+import { operationsOf, readOpenApi, routesOf, type ApiDocument } from '../support/open-api.js';
+import { orderOf, playTo, sceneAt, scenery, specificationOf } from '../support/scenes.js';
+import { asSuperuser, type Superuser } from '../support/superuser.js';
+
+type Asked = Question & { params?: Record<string, string>; query?: string };
+const target = { sphereD: 0, cylinderD: 0, axisDeg: null };
+const why = 'The test asks for it.';
+
+/** Asks by the document's own names and holds every answer against it. */
+function asker(ask: Ask, { faultsOf, document }: ApiDocument) {
+  const done = new Set<string>();
+  const statuses = new Map<number, number>();
+  const any = async (operation: string, { params = {}, query = '', ...question }: Asked): Promise<Told> => {
+    const [method, path = ''] = operation.split(' ');
+    const url = path.replaceAll(/\{(\w+)\}/g, (_, name: string) => params[name] ?? `{${name}}`);
+    const told = await ask(method as Method, url + query, question);
+    expect(faultsOf(operation, told), told.text.slice(0, 500)).toEqual([]);
+    statuses.set(told.status, (statuses.get(told.status) ?? 0) + 1);
+    return told;
+  };
+  return {
+    done,
+    statuses,
+    /** A call that succeeds, with the status that the document promises. */
+    call: async (operation: string, asked: Asked = {}) => {
+      const told = await any(operation, asked);
+      const [method = '', path = ''] = operation.split(' ');
+      const promised = Object.keys(document.paths[path]?.[method.toLowerCase()]?.responses ?? {});
+      expect(
+        promised.filter((status) => status !== 'default'),
+        told.text.slice(0, 500),
+      ).toEqual([String(told.status)]);
+      done.add(operation);
+      return told.json;
+    },
+    /** A call that is refused with a status. */
+    refused: async (operation: string, status: number, asked: Asked = {}) => {
+      const told = await any(operation, asked);
+      expect(told.status, told.text).toBe(status);
+      expect(told.json).toMatchObject({ status, type: expect.any(String), title: expect.any(String) });
+      return told.json;
+    },
+  };
+}
+
+describe('the OpenAPI document', () => {
+  let house: House;
+  let api: ApiDocument;
+  let root: Superuser;
+  let ask: Ask;
+  let made: ReturnType<typeof asker>;
+  const clock = new SetClock(new Date());
+  let una: Person, ilse: Person, oona: Person, ivo: Person;
+  let caseId = '';
+  let orderId = '';
+  let lensId = '';
+
+  const signAll = async (): Promise<void> => {
+    [una, ilse, oona, ivo] = (await Promise.all(
+      ['una', 'ilse', 'oona', 'ivo'].map((name) => house.signIn(name)),
+    )) as [Person, Person, Person, Person];
+  };
+  beforeAll(async () => {
+    house = await openHouse({ clock });
+    root = await asSuperuser(house.db);
+    ask = makeAsk(house);
+    api = await readOpenApi(house);
+    made = asker(ask, api);
+    await signAll();
+  });
+  afterAll(async () => {
+    await root?.close();
+    await house?.close();
+  });
+
+  const ofCase = () => ({ id: caseId });
+  const ofOrder = () => ({ id: orderId });
+  const caseNow = () => made.call('GET /api/cases/{id}', { as: una, params: ofCase() });
+  const orderNow = () => made.call('GET /api/orders/{id}', { as: una, params: ofOrder() });
+  const step = async (who: Person, name: string, body: object = {}) => {
+    const { version } = await orderNow();
+    return made.call(`POST /api/orders/{id}/${name}`, {
+      as: who,
+      params: ofOrder(),
+      body: { version, ...body },
+    });
+  };
+  const plan = async (maker: string) => {
+    const preview = await made.call('POST /api/cases/{id}/plan-preview', {
+      as: una,
+      params: ofCase(),
+      body: { target },
+    });
+    const option = preview.options.find((each: { makerName: string }) => each.makerName === maker);
+    const { designVersionId, sphereD, cylinderD, axisDeg } = option;
+    const { suggestedLengthMm } = preview.sizing.find(
+      (each: { designVersionId: string }) => each.designVersionId === designVersionId,
+    );
+    const order = await made.call('POST /api/cases/{id}/plans', {
+      as: una,
+      params: ofCase(),
+      body: { target, designVersionId, sphereD, cylinderD, axisDeg, lengthMm: suggestedLengthMm },
+    });
+    orderId = order.id;
+  };
+  const sign = async () => {
+    const { specificationHash } = await orderNow();
+    return step(ilse, 'sign', { specificationHash, password });
+  };
+
+  it('is OpenAPI 3.1, every schema and reference of it in order', async () => {
+    const { document, ajv } = api;
+    expect(document.openapi).toMatch(/^3\.1\.\d$/);
+    expect(document).toMatchObject({ info: { title: 'Lensferry', version: expect.any(String) } });
+    for (const name of Object.keys(document.components.schemas))
+      expect(
+        ajv.getSchema(`https://lensferry.example/openapi#/components/schemas/${name}`),
+        name,
+      ).toBeDefined();
+    const references = [...JSON.stringify(document).matchAll(/"\$ref":"#\/components\/schemas\/(\w+)"/g)];
+    expect(references.filter(([, name]) => !(name! in document.components.schemas))).toEqual([]);
+    expect(JSON.stringify(document)).not.toContain('"nullable"');
+    const ids = Object.values(document.paths).flatMap((path) =>
+      Object.values(path).map(({ operationId }) => operationId),
+    );
+    expect(new Set(ids).size).toBe(ids.length);
+    for (const [path, methods] of Object.entries(document.paths)) {
+      const inPath = [...path.matchAll(/\{(\w+)\}/g)].map(([, name]) => name).sort();
+      for (const [method, operation] of Object.entries(methods)) {
+        const parameters = operation.parameters ?? [];
+        const named = parameters.filter((parameter) => parameter.in === 'path').map(({ name }) => name);
+        expect(named.sort(), `${method} ${path}`).toEqual(inPath);
+        expect(operation.summary, `${method} ${path}`).toMatch(/\.$/);
+        expect(Object.keys(operation.responses).length, `${method} ${path}`).toBeGreaterThan(0);
+        const own = parameters.some(({ name }) => name === 'x-lensferry');
+        expect(own, `${method} ${path}`).toBe(method !== 'get' && operation.security !== undefined);
+      }
+    }
+  });
+
+  it('names exactly the routes that the server has', () => {
+    expect(routesOf(house)).toEqual(operationsOf(api.document));
+    expect(routesOf(house).length).toBeGreaterThan(50);
+  });
+
+  it('tells the truth about the doors and the lists', async () => {
+    await made.call('GET /health/live');
+    await made.call('GET /health/ready');
+    await made.call('GET /api/openapi.json');
+    await made.call('POST /api/session', { body: { email: 'una@lensferry.example', password } });
+    await made.call('GET /api/session', { as: una });
+    await made.call('GET /api/people', { as: una });
+    const { items } = await made.call('GET /api/makers', { as: una });
+    await made.call('GET /api/makers/{id}', { as: una, params: { id: items[0].id } });
+    const leaving = await house.signIn('una');
+    await made.call('DELETE /api/session', { as: leaving });
+    await made.refused('GET /api/session', 401, { as: leaving });
+  });
+
+  it('tells the truth from a case to an order', async () => {
+    const clinic = house.network.clinics.find(({ code }) => code === 'EST')!;
+    const opened = await made.call('POST /api/cases', {
+      as: una,
+      body: {
+        clinicId: clinic.id,
+        codeName: 'Document 1',
+        birthYear: 1994,
+        identity: { name: 'Test Person', birthDate: '1994-02-03', recordNumber: 'T-1' },
+        eye: 'OD',
+        surgeonId: clinic.staff.surgeon.personId,
+      },
+    });
+    caseId = opened.id;
+    await made.call('GET /api/cases/{id}/identity', { as: una, params: ofCase() });
+    for (const body of eyeMeasurements())
+      await made.call('POST /api/cases/{id}/measurements', { as: una, params: ofCase(), body });
+    const { measurements } = await caseNow();
+    const chamber = measurements.find(({ kind }: { kind: string }) => kind === 'chamber');
+    await made.call('POST /api/cases/{id}/measurements/{measurementId}/correction', {
+      as: una,
+      params: { id: caseId, measurementId: chamber.id },
+      body: {
+        measurement: {
+          kind: 'chamber',
+          takenOn: day(10),
+          device: 'OCT',
+          values: { depthMm: 3.61, from: 'epithelium', cornealThicknessUm: 480 },
+        },
+        why,
+      },
+    });
+    await plan('Fennick Bench');
+    const { version } = await caseNow();
+    await made.call('POST /api/cases/{id}/theatre-date', {
+      as: una,
+      params: ofCase(),
+      body: { version, theatreOn: day(-60) },
+    });
+    await step(una, 'submit');
+    await step(ilse, 'request-changes', { why });
+    await plan('Fennick Bench');
+    await step(una, 'submit');
+    await sign();
+  });
+
+  it('tells the truth of a maker by hand, until the lens is in the eye', async () => {
+    await step(una, 'place');
+    await made.call('GET /api/orders/{id}/document', { as: una, params: ofOrder() });
+    await step(una, 'deliver');
+    await step(una, 'acknowledge', { promisedOn: day(-30) });
+    await step(una, 'promise', { promisedOn: day(-33), why });
+    await step(una, 'ship', { tracking: 'PARCEL 1', expectedOn: day(-2) });
+    const { sphereD, cylinderD, axisDeg, lengthMm, caseCode, eye } = (await orderNow()).specification;
+    const pack = { text: 'FENN1', serial: 'FENN1', expiresOn: day(-900), lot: 'A1' };
+    const label = { ...pack, eye, sphereD, cylinderD, axisDeg, lengthMm, caseCode };
+    const read = await made.call('POST /api/arrivals/read', { as: oona, body: { label } });
+    expect(read).toMatchObject({ verdict: 'match', order: { id: orderId } });
+    await made.call('POST /api/orders/{id}/receive', {
+      as: oona,
+      params: ofOrder(),
+      body: { label, outcome: 'accept', location: 'shelf 1' },
+    });
+    const here = await caseNow();
+    lensId = here.lenses[0].id;
+    await made.call('GET /api/lenses/{id}', { as: oona, params: { id: lensId } });
+    await made.call('POST /api/cases/{id}/implantation', {
+      as: ilse,
+      params: ofCase(),
+      body: { version: here.version, lensId, serial: 'FENN1', performedOn: day(0), axisDeg: 30 },
+    });
+  });
+
+  it('tells the truth of an exchange that is given up, and of a case that is closed', async () => {
+    clock.set(new Date(Date.now() + 3 * 86_400_000));
+    await signAll();
+    for (const body of [
+      { kind: 'vault', takenOn: day(-2), device: 'OCT', values: { vaultUm: 1150, lighting: 'bright' } },
+      { kind: 'lens_axis', takenOn: day(-2), device: 'slit lamp', values: { axisDeg: 38 } },
+      {
+        kind: 'refraction',
+        takenOn: day(-2),
+        device: 'phoropter',
+        values: { sphereD: 0.5, cylinderD: -1, axisDeg: 170, vertexMm: 12, correctedDecimal: 0.8 },
+      },
+    ])
+      await made.call('POST /api/cases/{id}/measurements', { as: una, params: ofCase(), body });
+    const seen = await caseNow();
+    expect(seen).toMatchObject({ proposal: expect.any(Object), rotation: expect.any(Object) });
+    await made.call('POST /api/cases/{id}/exchange', {
+      as: ilse,
+      params: ofCase(),
+      body: { version: seen.version, reason: 'vault_high', note: why },
+    });
+    const end = async (name: string) =>
+      made.call(`POST /api/cases/{id}/${name}`, {
+        as: ilse,
+        params: ofCase(),
+        body: { version: (await caseNow()).version, why },
+      });
+    await end('exchange/end');
+    await end('close');
+    clock.set(new Date());
+    await signAll();
+  });
+
+  it('tells the truth of orders that go wrong', async () => {
+    const failed = await sceneAt(house, 'send_failed');
+    orderId = failed.orderId;
+    await step(una, 'retry');
+    orderId = (await sceneAt(house, 'sent', { maker: 'FENNICK' })).orderId;
+    await step(una, 'decline', { why });
+    const given = await sceneAt(house, 'draft');
+    ({ orderId, caseId } = given);
+    await step(una, 'cancel', { why });
+    await made.call('POST /api/cases/{id}/withdraw', {
+      as: una,
+      params: ofCase(),
+      body: { version: (await caseNow()).version, why },
+    });
+  });
+
+  it('tells the truth of lenses in quarantine and on their way back', async () => {
+    const quarantined = async () => {
+      const scene = await sceneAt(house, 'quarantined');
+      return { as: oona, params: { id: scene.lensId }, body: { version: 1, why } };
+    };
+    const released = await quarantined();
+    await made.call('POST /api/lenses/{id}/release', { ...released, as: ilse });
+    await made.call('POST /api/lenses/{id}/reject', await quarantined());
+    const discarded = await quarantined();
+    await made.call('POST /api/lenses/{id}/reject', { ...discarded, as: ilse });
+    await made.call('POST /api/lenses/{id}/discard', discarded);
+    const back = await quarantined();
+    await made.call('POST /api/lenses/{id}/reject', { ...back, as: ilse });
+    let sent = await made.call('POST /api/lenses/{id}/return', {
+      as: oona,
+      params: back.params,
+      body: { version: 1, reason: 'wrong_lens' },
+    });
+    for (const [name, body] of [
+      ['authorise', { authorisation: 'RA-1' }],
+      ['hand-over', { tracking: 'BACK 1' }],
+      ['receive', {}],
+      ['credit', { amount: '1480.00' }],
+    ] as const)
+      sent = await made.call(`POST /api/returns/{id}/${name}`, {
+        as: oona,
+        params: { id: sent.id },
+        body: { version: sent.version, ...body },
+      });
+    const lost = await quarantined();
+    await made.call('POST /api/lenses/{id}/reject', lost);
+    const { returnId } = await made.call('GET /api/lenses/{id}', { as: oona, params: lost.params });
+    const { version } = await made.call('GET /api/returns/{id}', { as: oona, params: { id: returnId } });
+    await made.call('POST /api/returns/{id}/write-off', {
+      as: oona,
+      params: { id: returnId },
+      body: { version, why },
+    });
+  });
+
+  it('tells the truth of what a maker says', async () => {
+    const scene = await sceneAt(house, 'sent');
+    const { number } = await orderOf(scene);
+    const { eye, designCode, designVersion, sphereD, cylinderD, axisDeg, lengthMm } =
+      await specificationOf(scene);
+    const say = await makerVoice(house, root, ask, 'QUILLON');
+    const told = await say({
+      type: 'order.acknowledged',
+      sentAt: new Date().toISOString(),
+      orderNumber: number,
+      echo: {
+        eye: eye === 'OD' ? 'RIGHT' : 'LEFT',
+        lens: { designCode, designVersion, sphereD, cylinderD, axisDeg, lengthMm },
+      },
+      promisedOn: day(-20),
+    });
+    expect(told.json).toEqual({ applied: true });
+    expect(api.faultsOf('POST /api/maker-messages/{code}', told)).toEqual([]);
+    made.done.add('POST /api/maker-messages/{code}');
+  });
+
+  it('tells the truth in lists that are full by now', async () => {
+    for (const list of ['cases', 'orders', 'lenses', 'returns'])
+      for (const query of ['', '?sort=due', '?sort=code', '?q=scene&perPage=3&page=2'])
+        expect((await made.call(`GET /api/${list}`, { as: una, query })).total, list).toBeTypeOf('number');
+    const { counts } = await made.call('GET /api/today', { as: una });
+    expect(Object.values(counts as Record<string, number>).reduce((a, b) => a + b)).toBeGreaterThan(3);
+    for (const q of ['scene', 'EST-', 'LE-', 'RE-', 'QUIL'])
+      expect((await made.call('GET /api/search', { as: una, query: `?q=${q}` })).items, q).not.toEqual([]);
+    await made.call('GET /api/audit', { as: ivo, query: '?perPage=200' });
+    await made.call('GET /api/makers', { as: una });
+  });
+
+  it('tells the truth of every kind of refusal', async () => {
+    const { version } = await orderNow();
+    const submit = { as: una, params: ofOrder(), body: { version } };
+    await made.refused('POST /api/orders/{id}/submit', 400, { ...submit, body: { version: 'x' } });
+    await made.refused('POST /api/orders/{id}/submit', 401, { ...submit, as: null });
+    await made.refused('GET /api/cases/{id}/identity', 403, { as: oona, params: ofCase() });
+    await made.refused('GET /api/orders/{id}', 404, {
+      as: una,
+      params: { id: '00000000-0000-4000-8000-000000000000' },
+    });
+    await made.refused('POST /api/orders/{id}/submit', 409, { ...submit, body: { version: 99 } });
+    const empty = await made.call('POST /api/cases', {
+      as: una,
+      body: {
+        clinicId: house.network.clinics[0]!.id,
+        codeName: 'Document 2',
+        birthYear: 1990,
+        eye: 'OS',
+        surgeonId: house.network.clinics[0]!.staff.surgeon.personId,
+      },
+    });
+    await made.refused('POST /api/cases/{id}/plan-preview', 422, {
+      as: una,
+      params: { id: empty.id },
+      body: {},
+    });
+    await made.refused('POST /api/orders/{id}/submit', 413, {
+      ...submit,
+      body: undefined,
+      raw: ' '.repeat(1_100_000),
+    });
+    await made.refused('POST /api/orders/{id}/submit', 415, {
+      ...submit,
+      headers: { 'content-type': 'application/xml' },
+    });
+    const lost = { email: 'nobody@lensferry.example', password: 'x' };
+    for (let time = 0; time < 5; time += 1) await made.refused('POST /api/session', 401, { body: lost });
+    await made.refused('POST /api/session', 429, { body: lost });
+    const queued = await sceneAt(house, 'queued');
+    const say = await makerVoice(house, root, ask, 'QUILLON');
+    const early = await say({
+      type: 'order.declined',
+      sentAt: new Date().toISOString(),
+      orderNumber: (await orderOf(queued)).number,
+      reason: why,
+    });
+    expect(early.status).toBe(503);
+    expect(api.faultsOf('POST /api/maker-messages/{code}', early)).toEqual([]);
+  });
+
+  it('tells the truth of live updates', async () => {
+    await house.app.listen(0, '127.0.0.1');
+    const { port } = house.app.getHttpServer().address() as { port: number };
+    const leaving = new AbortController();
+    const stream = await fetch(`http://127.0.0.1:${port}/api/events`, {
+      headers: { cookie: una.cookie },
+      signal: leaving.signal,
+    });
+    expect(stream.status).toBe(200);
+    expect(stream.headers.get('content-type')).toBe('text/event-stream; charset=utf-8');
+    expect(stream.headers.get('cache-control')).toBe('no-store');
+    expect(api.document.paths['/api/events']!['get']!.responses['200']!.content).toHaveProperty([
+      'text/event-stream',
+    ]);
+    let text = '';
+    const reading = (async () => {
+      for await (const chunk of stream.body!.pipeThrough(new TextDecoderStream())) text += chunk;
+    })().catch(() => undefined);
+    await until(async () => {
+      // Each look is recorded, so each moves something; the first may come before the server listens.
+      await made.call('GET /api/cases/{id}/identity', { as: una, params: ofCase() });
+      return text.includes('event: moved');
+    }, 'an event');
+    const data = /event: moved\ndata: (.+)\n\n/.exec(text)?.[1] ?? '';
+    expect(JSON.parse(data)).toEqual({ caseId, orderId: null, action: 'case.identity' });
+    made.done.add('GET /api/events');
+    leaving.abort();
+    await reading;
+  });
+
+  it('was called in whole: no route is left that no test calls', () => {
+    expect([...made.done].sort()).toEqual(operationsOf(api.document));
+    console.log(
+      `OpenAPI: ${made.done.size} operations called and checked, answers by status ${JSON.stringify(Object.fromEntries([...made.statuses].sort()))}`,
+    );
+  });
+});
+
+describe('the OpenAPI document while orders are really sent', () => {
+  let house: House;
+  beforeAll(async () => {
+    house = await openHouse({ dispatching: true });
+  });
+  afterAll(() => house?.close());
+
+  it('is true of an order in every state that the dispatch and its maker bring it to', async () => {
+    const api = await readOpenApi(house);
+    const made = asker(makeAsk(house), api);
+    const una = await house.signIn('una');
+    const scene = await playTo(await sceneAt(house, 'approved'), 'approved');
+    await scenery.place(scene);
+    const states = new Set<string>();
+    await until(async () => {
+      const order = await made.call('GET /api/orders/{id}', { as: una, params: { id: scene.orderId } });
+      states.add(order.state);
+      return order.state === 'shipped' && order.announcedUnit !== null;
+    }, 'the shipping notice');
+    for (const path of ['GET /api/orders', 'GET /api/today', 'GET /api/makers', 'GET /api/cases'])
+      await made.call(path, { as: una });
+    await made.call('GET /api/cases/{id}', { as: una, params: { id: scene.caseId } });
+    expect(states).toContain('shipped');
+  });
+});
