@@ -3,7 +3,7 @@ import ts from 'typescript';
 import { describe, expect, it } from 'vitest';
 
 const folder = fileURLToPath(new URL('.', import.meta.url));
-const MINE = /^(optics|uncertainty|sizing|rotation|suitability-numbers|plan)\/|^calculation-error/;
+const MINE = /^(optics|uncertainty|sizing|rotation|suitability-numbers|plan|learning)\/|^calculation-error/;
 
 /** Every export of the package with what its docstring holds. */
 function documentedExports() {

@@ -8,3 +8,4 @@ export * from './plan/index.js';
 export * from './leadtime/index.js';
 export * from './acuity/index.js';
 export * from './outcomes/index.js';
+export * from './learning/index.js';

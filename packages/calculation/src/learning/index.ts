@@ -1,0 +1,24 @@
+export * from './regression-sums.js';
+export {
+  learnRegression,
+  predictRegression,
+  type LearnedRegression,
+  type RegressionBelief,
+  type StudentPrediction,
+} from './conjugate-regression.js';
+export {
+  DEFAULT_VAULT_TRUST,
+  learnedCoefficients,
+  learnedVaultModel,
+  learnVault,
+  predictLearnedVault,
+  vaultSums,
+  type ClinicVaultSums,
+  type LearnedCoefficient,
+  type LearnedVault,
+  type VaultObservation,
+  type VaultPrediction,
+  type VaultTrust,
+} from './vault-learning.js';
+export * from './vault-checks.js';
+export * from './simulate-vault.js';
