@@ -22,3 +22,4 @@ export {
 } from './vault-learning.js';
 export * from './vault-checks.js';
 export * from './simulate-vault.js';
+export * from './refraction-offsets.js';

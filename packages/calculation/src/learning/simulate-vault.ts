@@ -1,4 +1,5 @@
 import { requireNumber } from '../calculation-error.js';
+import { dice } from './dice.js';
 import { normalQuantile } from '../uncertainty/normal.js';
 import { VAULT_BANDS } from '../sizing/vault-bands.js';
 import type { SizingEye } from '../sizing/sizing-eye.js';
@@ -163,7 +164,7 @@ function clinicShift(world: SimulatedWorld, clinic: string): number {
 }
 
 function eyeMaker(world: SimulatedWorld): () => SimulatedEye {
-  const next = seeded(world.seed);
+  const next = dice(world.seed);
   const normal = (mean: number, sd: number): number => mean + sd * normalQuantile(next());
   return () => {
     const sulcusMm = normal(world.sulcusMm.mean, world.sulcusMm.sd);
@@ -178,16 +179,5 @@ function eyeMaker(world: SimulatedWorld): () => SimulatedEye {
     const luck = normal(clinicShift(world, clinic), world.truth.residualSdUm);
     const vaultAt = (lengthMm: number): number => modelledVaultUm(eye, lengthMm, world.truth) + luck;
     return { clinic, eye, whiteToWhiteMm, habit: next(), vaultAt };
-  };
-}
-
-/** Numbers strictly between 0 and 1; the same seed, the same numbers (mulberry32, public domain). */
-function seeded(seed: number): () => number {
-  let state = seed | 0;
-  return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let mixed = Math.imul(state ^ (state >>> 15), 1 | state);
-    mixed = (mixed + Math.imul(mixed ^ (mixed >>> 7), 61 | mixed)) ^ mixed;
-    return (((mixed ^ (mixed >>> 14)) >>> 0) + 0.5) / 2 ** 32;
   };
 }
