@@ -22,7 +22,9 @@ export function Comparison({ reading, onOrder }: { reading: ArrivalReading; onOr
   const t = useTranslate();
   const ref = useRef<HTMLDivElement>(null);
   const kind = reading.verdict.replace(' ', '-');
-  useEffect(() => ref.current?.scrollIntoView({ block: 'nearest' }), [reading]);
+  useEffect(() => {
+    ref.current?.scrollIntoView({ block: 'nearest' });
+  }, [reading]);
   return (
     <div className="form" ref={ref}>
       <div className={`verdict verdict--${kind}`} role="status" aria-live="assertive">

@@ -10,7 +10,7 @@ export function numbersOf(of: CaseDetail): PlanInput | null {
   const plan = of.plans.at(-1);
   if (plan) return plan.result.input;
   const counting = of.measurements.filter(({ corrected }) => !corrected);
-  return gatherEye(counting, of.implantations[0]?.performedOn ?? null).eye as PlanInput | null;
+  return gatherEye(counting, of.implantations[0] ?? null).eye as PlanInput | null;
 }
 
 /** The best width that was measured, and which one it is. */

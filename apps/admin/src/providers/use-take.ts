@@ -20,9 +20,10 @@ export function useTake<Answer extends { id: string }>(path: string, options: Ta
     onSuccess: async (answer) => {
       if (options.answers)
         queries.setQueryData([options.answers, 'getOne', { id: answer.id, meta: undefined }], answer);
+      // First everything on screen, then what follows: nobody is led on to a state that has just passed.
+      await queries.invalidateQueries();
       if (options.done) notify(options.done, { type: 'success' });
       options.onDone?.(answer);
-      await queries.invalidateQueries();
     },
   });
 }
