@@ -235,10 +235,17 @@ describe('one lens from measurements to the eye, and through one exchange', () =
       values: { vaultUm: 1150, lighting: 'bright' },
     });
     expect(measured.body.vaultChecks).toMatchObject([{ band: 'high' }]);
+    // What is refracted behind the lens, on the very day of surgery, must not become the power of the next one.
+    const refracted = await coordinator.post<CaseBody>(`/api/cases/${eyeCase.id}/measurements`, {
+      kind: 'refraction',
+      takenOn: day(0),
+      device: 'phoropter',
+      values: { sphereD: 0.25, cylinderD: -0.5, axisDeg: 100, vertexMm: 12 },
+    });
     const current = measured.body.lenses[0]!.lens.lengthMm;
     expect(measured.body.proposal!.proposedLengthMm).toBeLessThan(current);
     const opened = await surgeon.post<CaseBody>(`/api/cases/${eyeCase.id}/exchange`, {
-      version: measured.body.version,
+      version: refracted.body.version,
       reason: 'vault_high',
       note: 'The angle is narrowing.',
     });

@@ -67,6 +67,7 @@ export const ImplantationView = z
     lensId: Id,
     serial: z.string(),
     performedOn: PlainDate,
+    recordedAt: Instant,
     axisDeg: z.int(),
     surgeonName: z.string(),
     explantedOn: PlainDate.nullable(),

@@ -9,7 +9,7 @@ export const caseAround = {
   patient: { include: { clinic: true } },
   orders: { orderBy: { openedAt: 'asc' } },
   exchanges: true,
-  implantations: { orderBy: { performedOn: 'asc' } },
+  implantations: { orderBy: [{ performedOn: 'asc' }, { recordedAt: 'asc' }] },
 } as const satisfies Prisma.EyeCaseInclude;
 export type CaseListRow = Prisma.EyeCaseGetPayload<{ include: typeof caseAround }>;
 

@@ -1,4 +1,4 @@
-import type { MeasurementFacts } from '@lensferry/domain';
+import type { FirstSurgery, MeasurementFacts } from '@lensferry/domain';
 import { fromDate } from '../platform/plain-date.js';
 import type { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
@@ -9,7 +9,7 @@ export const caseFacts = {
   patient: true,
   measurements: { orderBy: [{ takenOn: 'asc' }, { recordedAt: 'asc' }] },
   orders: { orderBy: { openedAt: 'asc' }, include: { lenses: true } },
-  implantations: { orderBy: { performedOn: 'asc' }, include: { lens: true } },
+  implantations: { orderBy: [{ performedOn: 'asc' }, { recordedAt: 'asc' }], include: { lens: true } },
   exchanges: { orderBy: { round: 'asc' } },
 } as const satisfies Prisma.EyeCaseInclude;
 export type CaseRow = Prisma.EyeCaseGetPayload<{ include: typeof caseFacts }>;
@@ -55,6 +55,7 @@ export function factsOf(rows: readonly MeasurementRow[]): MeasurementFacts[] {
     id: row.id,
     kind: row.kind,
     takenOn: fromDate(row.takenOn),
+    recordedAt: row.recordedAt.toISOString(),
     values: row.values as MeasurementFacts['values'],
   }));
 }
@@ -74,8 +75,31 @@ export function orderOfRound(row: CaseRow): CaseRow['orders'][number] | undefine
   return row.orders.filter(({ round }) => round === row.round).at(-1);
 }
 
-/** The day the eye first got a lens; what was measured after it is not the eye's own. */
-export function firstImplantedOn(row: CaseRow): string | null {
+/** The lens that a measurement was taken behind; undefined before the first. A day's order is that of entering. */
+export function lensBehind(
+  row: Pick<CaseRow, 'implantations'>,
+  measurement: Pick<MeasurementFacts, 'takenOn' | 'recordedAt'>,
+): CaseRow['implantations'][number] | undefined {
+  return row.implantations
+    .filter(({ performedOn, recordedAt }) => {
+      const day = fromDate(performedOn);
+      return (
+        day < measurement.takenOn ||
+        (day === measurement.takenOn && recordedAt.toISOString() < measurement.recordedAt)
+      );
+    })
+    .at(-1);
+}
+
+/** What was measured behind the lens that is in the eye now. */
+export function measuredBehind(row: CaseRow, lensId: string): MeasurementFacts[] {
+  return factsOf(row.measurements).filter((measurement) => lensBehind(row, measurement)?.lensId === lensId);
+}
+
+/** The operation that first put a lens into the eye; null when none has. */
+export function firstSurgeryOf(row: CaseRow): FirstSurgery | null {
   const first = row.implantations[0];
-  return first === undefined ? null : fromDate(first.performedOn);
+  return first === undefined
+    ? null
+    : { performedOn: fromDate(first.performedOn), recordedAt: first.recordedAt.toISOString() };
 }

@@ -11,9 +11,10 @@ import { fromDate } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
 import {
   factsOf,
-  firstImplantedOn,
+  firstSurgeryOf,
   lensInEye,
   loadCase,
+  measuredBehind,
   openExchangeOf,
   orderOfRound,
   type CaseRow,
@@ -25,11 +26,10 @@ export function stageFacts(row: CaseRow, today: string, stableFromMonths: number
   const order = orderOfRound(row);
   const inEye = lensInEye(row);
   const stabilised = stabilisedOn(facts);
-  const since = inEye === undefined ? null : fromDate(inEye.performedOn);
   return {
     withdrawn: row.withdrawnAt !== null,
     closed: row.closedAt !== null,
-    measured: gatherEye(facts, firstImplantedOn(row)).eye !== null,
+    measured: gatherEye(facts, firstSurgeryOf(row)).eye !== null,
     monthsSinceStabilising: stabilised === null ? null : monthsBetween(stabilised, today),
     stableFromMonths,
     order: order?.state ?? null,
@@ -37,9 +37,9 @@ export function stageFacts(row: CaseRow, today: string, stableFromMonths: number
     lensInEye: inEye !== undefined,
     exchangeOpen: openExchangeOf(row) !== undefined,
     seenAfterSurgery:
-      since !== null &&
-      facts.some(
-        ({ kind, takenOn }) => ['refraction', 'vault', 'lens_axis'].includes(kind) && takenOn > since,
+      inEye !== undefined &&
+      measuredBehind(row, inEye.lensId).some(({ kind }) =>
+        ['refraction', 'vault', 'lens_axis'].includes(kind),
       ),
   };
 }

@@ -12,9 +12,11 @@ import { findLenses } from '../stock/lenses.queries.js';
 import { caseAround, describeCases } from './cases.queries.js';
 import {
   factsOf,
-  firstImplantedOn,
+  firstSurgeryOf,
+  lensBehind,
   lensInEye,
   loadCase,
+  measuredBehind,
   openExchangeOf,
   orderOfRound,
   standing,
@@ -46,7 +48,7 @@ export async function showCase(work: Work, caseId: string): Promise<CaseDetail> 
     hasIdentity: withIdentity > 0,
     round: row.round,
     withdrawnWhy: row.withdrawnWhy,
-    missing: gatherEye(facts, firstImplantedOn(row)).missing,
+    missing: gatherEye(facts, firstSurgeryOf(row)).missing,
     stages: [
       { stage: 'assessing', at: row.openedAt.toISOString(), note: null },
       ...history
@@ -87,6 +89,7 @@ export async function showCase(work: Work, caseId: string): Promise<CaseDetail> 
       lensId: operation.lensId,
       serial: operation.lens.serial,
       performedOn: fromDate(operation.performedOn),
+      recordedAt: operation.recordedAt.toISOString(),
       axisDeg: operation.axisDeg,
       surgeonName: names.get(operation.surgeonId) ?? '',
       explantedOn: fromDateOrNull(operation.explantedOn),
@@ -118,10 +121,8 @@ export async function showCase(work: Work, caseId: string): Promise<CaseDetail> 
 export function vaultChecks(row: CaseRow, settings: NetworkSettings): VaultCheck[] {
   return factsOf(row.measurements)
     .filter(({ kind }) => kind === 'vault')
-    .map(({ id, takenOn, values }) => {
-      const operation = row.implantations
-        .filter(({ performedOn }) => fromDate(performedOn) <= takenOn)
-        .at(-1);
+    .map(({ id, takenOn, recordedAt, values }) => {
+      const operation = lensBehind(row, { takenOn, recordedAt });
       const days = operation === undefined ? null : daysBetween(fromDate(operation.performedOn), takenOn);
       const judged = judgeVault(
         {
@@ -152,8 +153,7 @@ export function vaultChecks(row: CaseRow, settings: NetworkSettings): VaultCheck
 function rotationAdvice(row: CaseRow): CaseDetail['rotation'] {
   const inEye = lensInEye(row);
   if (inEye === undefined) return null;
-  const since = fromDate(inEye.performedOn);
-  const after = factsOf(row.measurements).filter(({ takenOn }) => takenOn > since);
+  const after = measuredBehind(row, inEye.lensId);
   const refraction = after.filter(({ kind }) => kind === 'refraction').at(-1);
   const seen = after.filter(({ kind }) => kind === 'lens_axis').at(-1);
   if (
@@ -190,7 +190,7 @@ function actionsOf(row: CaseRow, role: Role): CaseDetail['actions'] {
     ['draft', 'changes_requested', 'submitted', 'approved', 'declined', 'rejected', 'cancelled'].includes(
       order.state,
     );
-  const measured = gatherEye(factsOf(row.measurements), firstImplantedOn(row)).eye !== null;
+  const measured = gatherEye(factsOf(row.measurements), firstSurgeryOf(row)).eye !== null;
   const actions: CaseDetail['actions'] = [];
   if (!ended && may(role, 'case.measure')) actions.push('measure');
   if (!ended && measured && amendable && (!inEye || exchanging) && may(role, 'case.plan'))

@@ -4,6 +4,7 @@ import { DomainError, eyeInCapitals, type ReturnState, type Specification } from
 import { Webhook, WebhookVerificationError } from 'standardwebhooks';
 import { takeStep, type OrderRow } from '../orders/orders.store.js';
 import type { Database } from '../platform/database.js';
+import { fieldErrors } from '../platform/field-errors.js';
 import { toDate } from '../platform/plain-date.js';
 import { requireStorable } from '../platform/storable-text.js';
 import type { Actor, Work } from '../platform/work.js';
@@ -35,9 +36,8 @@ export async function hearMaker(
       ? null
       : { id: row.id, name: row.name, secret: box.open(row.secretSealed, makerSecretPurpose(row.id)) };
   });
-  const content = maker === null ? null : verified(maker.secret, raw);
-  if (maker === null || content === null) throw new HttpException('The signature is not this maker’s.', 401);
-  const message = parsed(content);
+  if (maker === null) throw notThisMakers();
+  const message = parsed(verified(maker.secret, raw));
   const clinicId = await database.work(doorkeeper, (work) => clinicOf(work, maker.id, message));
   const actor: Actor = { kind: 'maker', personId: null, name: maker.name, clinicIds: [clinicId] };
   const messageId = raw.headers['webhook-id'] ?? '';
@@ -52,11 +52,13 @@ export async function hearMaker(
   });
 }
 
+const notThisMakers = () => new HttpException('The signature is not this maker’s.', 401);
+
 function verified(secret: string, { body, headers }: RawMessage): unknown {
   try {
     return new Webhook(secret).verify(body, headers);
   } catch (error) {
-    if (error instanceof WebhookVerificationError) return null;
+    if (error instanceof WebhookVerificationError) throw notThisMakers();
     throw new HttpException('', 400);
   }
 }
@@ -72,7 +74,7 @@ function parsed(content: unknown): MakerMessage {
     'maker-message.invalid',
     'The message does not have the form that the published schema gives.',
     {},
-    result.error.issues.map(({ path, message }) => ({ pointer: `/${path.join('/')}`, message })),
+    fieldErrors(result.error.issues),
   );
 }
 

@@ -1,8 +1,7 @@
 import { exchangeSize, type VaultModel } from '@lensferry/calculation';
 import type { ExchangeProposal, SizeOption } from '@lensferry/contracts';
 import { gatherEye } from '@lensferry/domain';
-import { factsOf, firstImplantedOn, lensInEye, type CaseRow } from '../cases/cases.store.js';
-import { fromDate } from '../platform/plain-date.js';
+import { factsOf, firstSurgeryOf, lensInEye, measuredBehind, type CaseRow } from '../cases/cases.store.js';
 import type { Work } from '../platform/work.js';
 import { sizingEye } from '../plans/compute-plan.js';
 import { designsOnOffer, type DesignOnOffer } from '../plans/plans.store.js';
@@ -25,15 +24,13 @@ export async function proposeExchange(
 ): Promise<SizeProposal | null> {
   const inEye = lensInEye(row);
   if (inEye === undefined) return null;
-  const since = fromDate(inEye.performedOn);
-  const facts = factsOf(row.measurements);
-  const vaults = facts.filter(({ kind, takenOn }) => kind === 'vault' && takenOn >= since);
+  const vaults = measuredBehind(row, inEye.lensId).filter(({ kind }) => kind === 'vault');
   if (vaults.length === 0) return null;
   const latestDay = vaults.at(-1)?.takenOn;
   const measuredUm = vaults
     .filter(({ takenOn }) => takenOn === latestDay)
     .map(({ values }) => Number(values['vaultUm']));
-  const { eye } = gatherEye(facts, firstImplantedOn(row));
+  const { eye } = gatherEye(factsOf(row.measurements), firstSurgeryOf(row));
   const { lengthMm } = inEye.lens.lens as { lengthMm: number };
   const suggestion = exchangeSize({
     currentLengthMm: lengthMm,

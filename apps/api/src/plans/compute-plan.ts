@@ -1,10 +1,15 @@
 import {
+  blurD,
   CalculationError,
   expectedOutcome,
   idealLens,
   lensRangeGaps,
+  powerVector,
+  predictedRefraction,
   rankLenses,
+  subtractCrossed,
   suggestSize,
+  turnDeg,
   type PhakicEye,
   type RankedLens,
   type SizingEye,
@@ -12,11 +17,19 @@ import {
   type VaultModel,
 } from '@lensferry/calculation';
 import type { LensOption, PlanRequest, PlanResult, SpheroCylinder } from '@lensferry/contracts';
-import { DomainError, findingsFor, gatherEye, printedAxis, type GatheredEye } from '@lensferry/domain';
-import { factsOf, firstImplantedOn, openExchangeOf, type CaseRow } from '../cases/cases.store.js';
+import {
+  DomainError,
+  findingsFor,
+  gatherEye,
+  ownMeasurements,
+  printedAxis,
+  type GatheredEye,
+} from '@lensferry/domain';
+import { factsOf, firstSurgeryOf, openExchangeOf, type CaseRow } from '../cases/cases.store.js';
 import { dayIn } from '../platform/plain-date.js';
 import { networkSettings } from '../platform/settings-of-network.js';
 import type { Work } from '../platform/work.js';
+import { powerForExchange, type LensToKeep } from '../exchanges/power-for-exchange.js';
 import { proposeExchange } from '../exchanges/propose-exchange.js';
 import { designsOnOffer, type DesignOnOffer } from './plans.store.js';
 
@@ -35,9 +48,9 @@ export const cautions = [
  * @throws DomainError `plan.measurements-missing`, or `plan.not-computable` naming the field.
  */
 export async function computePlan(work: Work, row: CaseRow, { target }: PlanRequest): Promise<PlanResult> {
-  const facts = factsOf(row.measurements);
-  const { eye, missing } = gatherEye(facts, firstImplantedOn(row));
-  if (eye === null)
+  const facts = [...ownMeasurements(factsOf(row.measurements), firstSurgeryOf(row))];
+  const { eye: measured, missing } = gatherEye(facts, null);
+  if (measured === null)
     throw new DomainError(
       'refused',
       'plan.measurements-missing',
@@ -50,6 +63,9 @@ export async function computePlan(work: Work, row: CaseRow, { target }: PlanRequ
   const settings = await networkSettings(work);
   const designs = await designsOnOffer(work);
   const exchange = openExchangeOf(row);
+  const power =
+    exchange === undefined ? null : powerForExchange(row, measured, exchange.reason, offsetsOf(designs));
+  const eye = power?.eye ?? measured;
   const findings = findingsFor({
     eye,
     measurements: facts,
@@ -64,14 +80,17 @@ export async function computePlan(work: Work, row: CaseRow, { target }: PlanRequ
       input: eye,
       target,
       idealLens: ideal(phakic),
-      options: designs
-        .flatMap((design) => optionsOf(design, phakic))
-        .sort((a, b) => a.blurD - b.blurD || a.quotedWorkingDays - b.quotedWorkingDays),
+      options: [
+        ...designs.flatMap((design) => samePower(design, phakic, power?.keep ?? null)),
+        ...designs
+          .flatMap((design) => optionsOf(design, phakic))
+          .sort((a, b) => a.blurD - b.blurD || a.quotedWorkingDays - b.quotedWorkingDays),
+      ].filter(firstOfItsKind),
       sizing:
         exchange === undefined
           ? designs.map((design) => sizingOf(design, eye))
           : await exchangeSizing(work, row, designs),
-      findings,
+      findings: power === null ? findings : [power.finding, ...findings],
       cautions,
     };
   } catch (error) {
@@ -80,6 +99,9 @@ export async function computePlan(work: Work, row: CaseRow, { target }: PlanRequ
     throw error;
   }
 }
+
+const offsetsOf = (designs: readonly DesignOnOffer[]): Map<string, number> =>
+  new Map(designs.map(({ code, sheet }) => [code, sheet.lensPlaneOffsetMm]));
 
 /** What the optics are given; the offset of the lens plane is each design's own. */
 export function phakicEyeOf(eye: GatheredEye, target: SpheroCylinder): PhakicEye {
@@ -110,6 +132,66 @@ function optionsOf(design: DesignOnOffer, phakic: PhakicEye): LensOption[] {
     .filter(({ breaks }) => breaks.length === 0)
     .slice(0, lensesADesign)
     .map((ranked) => optionOf(design, eye, ranked));
+}
+
+/** In an exchange for size the lens of the same power comes first, whatever else would rank before it. */
+function samePower(design: DesignOnOffer, phakic: PhakicEye, keep: LensToKeep | null): LensOption[] {
+  if (keep === null || keep.designCode !== design.code) return [];
+  const eye = { ...phakic, lensPlaneOffsetMm: design.sheet.lensPlaneOffsetMm };
+  return [judgeLens(design, eye, keep)];
+}
+
+/** The same lens of the same design is shown once. */
+function firstOfItsKind(option: LensOption, place: number, all: readonly LensOption[]): boolean {
+  const same = (other: LensOption): boolean =>
+    other.designVersionId === option.designVersionId &&
+    other.sphereD === option.sphereD &&
+    other.cylinderD === option.cylinderD &&
+    other.axisDeg === option.axisDeg;
+  return all.findIndex(same) === place;
+}
+
+/** A lens as ordered, judged in an eye: it need not be one of those that were ranked. */
+export function judgeLens(
+  design: DesignOnOffer,
+  eye: PhakicEye,
+  lens: { sphereD: number; cylinderD: number; axisDeg: number | null },
+): LensOption {
+  const { turn, axisDeg } = turnFor(design, eye, lens);
+  const lying = { sphereD: lens.sphereD, cylinderD: lens.cylinderD, axisDeg };
+  const predicted = predictedRefraction(eye, lying);
+  const outcome = expectedOutcome(eye, lying);
+  return {
+    designVersionId: design.id,
+    makerName: design.maker.name,
+    designName: design.name,
+    sphereD: lens.sphereD,
+    cylinderD: lens.cylinderD,
+    axisDeg: lens.axisDeg,
+    turnDeg: turn,
+    predicted: written(predicted),
+    blurD: blurD(
+      powerVector(subtractCrossed(predicted, eye.target ?? { sphereD: 0, cylinderD: 0, axisDeg: 0 })),
+    ),
+    withinHalfD: outcome.withinHalfD,
+    withinOneD: outcome.withinOneD,
+    sphericalEquivalentD: outcome.sphericalEquivalentD,
+    cylinderLeftD: outcome.cylinderD,
+    ...termsOf(design, lens),
+  };
+}
+
+/** Where the lens's axis comes to lie: as made, or turned by the surgeon towards the eye's own axis. */
+function turnFor(
+  { sheet }: DesignOnOffer,
+  eye: PhakicEye,
+  lens: { cylinderD: number; axisDeg: number | null },
+): { turn: number; axisDeg: number } {
+  const made = lens.axisDeg ?? 0;
+  if (sheet.axis.policy === 'any' || lens.cylinderD === 0) return { turn: 0, axisDeg: made % 180 };
+  const limit = sheet.axis.maximumTurnDeg;
+  const turn = Math.round(Math.min(limit, Math.max(-limit, turnDeg(made, idealLens(eye).axisDeg))));
+  return { turn, axisDeg: (((made + turn) % 180) + 180) % 180 };
 }
 
 function optionOf(design: DesignOnOffer, eye: PhakicEye, ranked: RankedLens): LensOption {

@@ -1,13 +1,4 @@
-import {
-  expectedOutcome,
-  idealLens,
-  powerVector,
-  predictedRefraction,
-  turnDeg as turnBetween,
-  type PhakicEye,
-  type SphereCylinder,
-} from '@lensferry/calculation';
-import type { LensOption, PlanChoice } from '@lensferry/contracts';
+import type { PlanChoice } from '@lensferry/contracts';
 import {
   DomainError,
   liveOrderStates,
@@ -24,7 +15,7 @@ import { nextNumber } from '../platform/counters.js';
 import type { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
 import { networkLetter } from '../returns/start-return.js';
-import { computePlan, phakicEyeOf, termsOf } from './compute-plan.js';
+import { computePlan, judgeLens, phakicEyeOf, termsOf } from './compute-plan.js';
 import { designsOnOffer, type DesignOnOffer } from './plans.store.js';
 
 /**
@@ -42,7 +33,11 @@ export async function savePlan(work: Work, caseId: string, choice: PlanChoice): 
     throw notMakeable('/designVersionId', 'This design is not on offer any more; choose another.');
   requireMakeable(design, choice);
   const result = await computePlan(work, row, { target: choice.target });
-  const chosen = judgeChoice(design, choice, result.input);
+  const chosen = judgeLens(
+    design,
+    { ...phakicEyeOf(result.input, choice.target), lensPlaneOffsetMm: design.sheet.lensPlaneOffsetMm },
+    choice,
+  );
   const chosenSize =
     result.sizing
       .find(({ designVersionId }) => designVersionId === design.id)
@@ -123,54 +118,6 @@ function axisIsMade(axis: DesignOnOffer['sheet']['axis'], axisDeg: number): bool
   return axis.policy === 'any'
     ? Math.abs(axisDeg / axis.stepDeg - Math.round(axisDeg / axis.stepDeg)) < 1e-6
     : axis.axesDeg.some((made) => made % 180 === axisDeg % 180);
-}
-
-/** The chosen lens, judged anew: it need not be one of those that the plan ranked. */
-function judgeChoice(
-  design: DesignOnOffer,
-  choice: PlanChoice,
-  input: Parameters<typeof phakicEyeOf>[0],
-): LensOption {
-  const eye = { ...phakicEyeOf(input, choice.target), lensPlaneOffsetMm: design.sheet.lensPlaneOffsetMm };
-  const { turnDeg, axisDeg } = turnFor(design, eye, choice);
-  const lens = { sphereD: choice.sphereD, cylinderD: choice.cylinderD, axisDeg };
-  const predicted = predictedRefraction(eye, lens);
-  const outcome = expectedOutcome(eye, lens);
-  return {
-    designVersionId: design.id,
-    makerName: design.maker.name,
-    designName: design.name,
-    sphereD: choice.sphereD,
-    cylinderD: choice.cylinderD,
-    axisDeg: choice.axisDeg,
-    turnDeg,
-    predicted: { ...predicted, axisDeg: predicted.cylinderD === 0 ? null : predicted.axisDeg },
-    blurD: blurOf(predicted, choice.target),
-    withinHalfD: outcome.withinHalfD,
-    withinOneD: outcome.withinOneD,
-    sphericalEquivalentD: outcome.sphericalEquivalentD,
-    cylinderLeftD: outcome.cylinderD,
-    ...termsOf(design, choice),
-  };
-}
-
-/** Where the lens's axis comes to lie: as made, or turned by the surgeon towards the eye's own axis. */
-function turnFor(
-  { sheet }: DesignOnOffer,
-  eye: PhakicEye,
-  choice: PlanChoice,
-): { turnDeg: number; axisDeg: number } {
-  const made = choice.axisDeg ?? 0;
-  if (sheet.axis.policy === 'any' || choice.cylinderD === 0) return { turnDeg: 0, axisDeg: made % 180 };
-  const gap = turnBetween(made, idealLens(eye).axisDeg);
-  const limit = sheet.axis.maximumTurnDeg;
-  const turnDeg = Math.round(Math.min(limit, Math.max(-limit, gap)));
-  return { turnDeg, axisDeg: (((made + turnDeg) % 180) + 180) % 180 };
-}
-
-function blurOf(predicted: SphereCylinder, target: PlanChoice['target']): number {
-  const [left, goal] = [powerVector(predicted), powerVector({ ...target, axisDeg: target.axisDeg ?? 0 })];
-  return Math.hypot(left.meanD - goal.meanD, left.j0D - goal.j0D, left.j45D - goal.j45D);
 }
 
 async function openOrAmend(

@@ -1,6 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { existsSync, readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import fastifyStatic from '@fastify/static';
 import type { FastifyInstance, FastifyReply } from 'fastify';
 
@@ -16,7 +16,7 @@ export async function serveAdmin(fastify: FastifyInstance, folder: string): Prom
   if (!existsSync(pageFile)) return;
   const page = readFileSync(pageFile, 'utf8');
   await fastify.register(fastifyStatic, {
-    root: folder,
+    root: resolve(folder),
     wildcard: false,
     index: false,
     setHeaders: (reply, path) => {

@@ -1,28 +1,13 @@
 import { StandardSchemaValidationPipe, type ArgumentMetadata } from '@nestjs/common';
 import { DomainError } from '@lensferry/domain';
+import { fieldErrors, type Issues } from './field-errors.js';
 import { requireStorable } from './storable-text.js';
-
-type Issues = readonly {
-  message: string;
-  code?: string;
-  keys?: readonly string[];
-  path?: readonly (PropertyKey | { key: PropertyKey })[] | undefined;
-}[];
-
-/** An unknown field is named itself, not the object that it stands in. */
-function fieldsOf({ message, path, code, keys }: Issues[number]): { pointer: string; message: string }[] {
-  const place = (path ?? []).map((part) => `/${String(typeof part === 'object' ? part.key : part)}`).join('');
-  if (code === 'unrecognized_keys' && keys !== undefined)
-    return keys.map((key) => ({ pointer: `${place}/${key}`, message: 'There is no such field.' }));
-  return [{ pointer: place || '/', message }];
-}
 
 const byTheSchema = {
   exceptionFactory: (issues: Issues) => {
-    const all = issues.flatMap(fieldsOf);
-    const fields = all.slice(0, 50);
+    const fields = fieldErrors(issues);
     const [first] = fields;
-    const more = all.length > 1 ? ` (and ${all.length - 1} more)` : '';
+    const more = fields.length > 1 ? ` (and ${fields.length - 1} more)` : '';
     return new DomainError(
       'invalid',
       'input.invalid',
@@ -33,12 +18,29 @@ const byTheSchema = {
   },
 };
 
+/** What is wrong with a part of the address is said of that part. */
+function placed(error: unknown, { type, data }: ArgumentMetadata): unknown {
+  if (type !== 'param' || data === undefined || !(error instanceof DomainError)) return error;
+  const fields = error.fields.map(({ message }) => ({ pointer: `/${data}`, message }));
+  return new DomainError(
+    error.kind,
+    error.code,
+    `/${data}: ${fields[0]?.message ?? 'not valid'}`,
+    error.facts,
+    fields,
+  );
+}
+
 /** Checks every input against the schema that its route names, and says which field is wrong and how. */
 class ProblemPipe extends StandardSchemaValidationPipe {
   override async transform<T = unknown>(value: T, metadata: ArgumentMetadata): Promise<T> {
-    const checked = (await super.transform(value, metadata)) as T;
-    if (metadata.schema !== undefined) requireStorable(checked);
-    return checked;
+    try {
+      const checked = (await super.transform(value, metadata)) as T;
+      if (metadata.schema !== undefined) requireStorable(checked);
+      return checked;
+    } catch (error) {
+      throw placed(error, metadata);
+    }
   }
 }
 export const problemPipe = new ProblemPipe(byTheSchema);

@@ -6,6 +6,8 @@ export interface MeasurementFacts {
   readonly kind: MeasurementKind;
   /** ISO plain date. */
   readonly takenOn: string;
+  /** ISO instant at which it was entered. */
+  readonly recordedAt: string;
   readonly values: Readonly<Record<string, number | string | null>>;
 }
 
@@ -27,25 +29,53 @@ export interface GatheredEye {
   readonly lensThicknessMm: number | null;
 }
 
+/** The operation that first put a lens into the eye. */
+export interface FirstSurgery {
+  /** ISO plain date. */
+  readonly performedOn: string;
+  /** ISO instant at which the operation was entered. */
+  readonly recordedAt: string;
+}
+
+/**
+ * The measurements of the eye itself. What was measured behind a lens is not the eye's own: after surgery nothing
+ * counts that was taken on a later day, or entered after the operation was (which settles the day of surgery, when
+ * both kinds bear the same date, on the safe side).
+ */
+export function ownMeasurements<T extends Pick<MeasurementFacts, 'takenOn' | 'recordedAt'>>(
+  measurements: readonly T[],
+  surgery: FirstSurgery | null,
+): readonly T[] {
+  if (surgery === null) return measurements;
+  return measurements.filter(
+    ({ takenOn, recordedAt }) => takenOn <= surgery.performedOn && recordedAt < surgery.recordedAt,
+  );
+}
+
 /** The latest measurement of a kind; null when there is none. */
-export function latestOf(measurements: readonly MeasurementFacts[], kind: MeasurementKind): MeasurementFacts | null {
+export function latestOf(
+  measurements: readonly MeasurementFacts[],
+  kind: MeasurementKind,
+): MeasurementFacts | null {
   return measurements
     .filter((measurement) => measurement.kind === kind)
-    .reduce<MeasurementFacts | null>((best, next) => (best === null || next.takenOn >= best.takenOn ? next : best), null);
+    .reduce<MeasurementFacts | null>(
+      (best, next) => (best === null || next.takenOn >= best.takenOn ? next : best),
+      null,
+    );
 }
 
 /**
  * Takes the latest refraction, keratometry, chamber depth and dimensions of an eye. Nothing is averaged; each
  * dimension is the latest that was measured. A depth said from the epithelium has the cornea's thickness taken off.
- * @param before ISO plain date of the first implantation: only what was measured up to it counts, because a
- * refraction or depth behind a lens is not the eye's own. Null while the eye has no lens.
+ * @param surgery the first implantation, null while the eye never had a lens; see `ownMeasurements`.
  * @returns the eye, or the kinds that are missing.
  */
 export function gatherEye(
   measurements: readonly MeasurementFacts[],
-  before: string | null,
+  surgery: FirstSurgery | null,
 ): { eye: GatheredEye; missing: [] } | { eye: null; missing: MeasurementKind[] } {
-  const own = before === null ? measurements : measurements.filter(({ takenOn }) => takenOn <= before);
+  const own = ownMeasurements(measurements, surgery);
   const refraction = latestOf(own, 'refraction');
   const keratometry = latestOf(own, 'keratometry');
   const chamber = latestOf(own, 'chamber');
@@ -87,7 +117,9 @@ export function gatherEye(
         index: index === 'none' || index === undefined ? null : Number(index),
       },
       depthFromEndotheliumMm:
-        chamber.values['from'] === 'epithelium' ? Math.round((depth - thicknessUm / 1000) * 1000) / 1000 : depth,
+        chamber.values['from'] === 'epithelium'
+          ? Math.round((depth - thicknessUm / 1000) * 1000) / 1000
+          : depth,
       cornealThicknessUm: thicknessUm,
       kmaxD: orNull(keratometry, 'kmaxD'),
       coneDistanceMm: orNull(keratometry, 'coneDistanceMm'),
@@ -105,7 +137,10 @@ export function gatherEye(
 /** The day of the latest procedure that stabilises a cornea; null when none is on record. */
 export function stabilisedOn(measurements: readonly MeasurementFacts[]): string | null {
   const days = measurements
-    .filter(({ kind, values }) => kind === 'procedure' && stabilisingProcedures.includes(String(values['procedure'])))
+    .filter(
+      ({ kind, values }) =>
+        kind === 'procedure' && stabilisingProcedures.includes(String(values['procedure'])),
+    )
     .map(({ values }) => String(values['performedOn']));
   return days.length === 0 ? null : (days.sort().at(-1) ?? null);
 }

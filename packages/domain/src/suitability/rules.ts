@@ -1,4 +1,10 @@
-import { latestOf, monthsBetween, stabilisedOn, type GatheredEye, type MeasurementFacts } from '../measurements/gather.js';
+import {
+  latestOf,
+  monthsBetween,
+  stabilisedOn,
+  type GatheredEye,
+  type MeasurementFacts,
+} from '../measurements/gather.js';
 import { powerVector } from '@lensferry/calculation';
 
 /** What a rule says: never a verdict on the eye, always something a surgeon can check. */
@@ -52,7 +58,8 @@ export function sixOver(decimal: number): string {
   return `6/${Number((6 / decimal).toPrecision(2))}`;
 }
 
-const daysBetween = (from: string, to: string): number => Math.round((Date.parse(to) - Date.parse(from)) / 86_400_000);
+const daysBetween = (from: string, to: string): number =>
+  Math.round((Date.parse(to) - Date.parse(from)) / 86_400_000);
 
 /** How far apart two axes are, 0 to 90 degrees. */
 function axisGap(a: number, b: number): number {
@@ -70,12 +77,19 @@ export const suitabilityRules: readonly Rule[] = [
     source: practice,
     judge: ({ measurements, today, settings }) => {
       const since = stabilisedOn(measurements);
-      if (since === null) return caution('No stabilising procedure is on record. Enter it, or note why the cornea counts as stable.');
+      if (since === null)
+        return caution(
+          'No stabilising procedure is on record. Enter it, or note why the cornea counts as stable.',
+        );
       const months = monthsBetween(since, today);
       if (months < settings.stableMonthsAtLeast)
-        return stop(`Only ${months} months since the stabilising procedure; at least ${settings.stableMonthsAtLeast} are asked for. Wait and measure again.`);
+        return stop(
+          `Only ${months} months since the stabilising procedure; at least ${settings.stableMonthsAtLeast} are asked for. Wait and measure again.`,
+        );
       if (months < settings.stableMonthsPreferred)
-        return caution(`${months} months since the stabilising procedure; ${settings.stableMonthsPreferred} are preferred.`);
+        return caution(
+          `${months} months since the stabilising procedure; ${settings.stableMonthsPreferred} are preferred.`,
+        );
       return fine(`${months} months since the stabilising procedure.`);
     },
   },
@@ -86,10 +100,14 @@ export const suitabilityRules: readonly Rule[] = [
       const ids = new Set(eye.measurementIds);
       const all = measurements.filter(({ kind }) => kind === 'refraction');
       const used = all.find(({ id }) => ids.has(id));
-      const others = all.filter((other) => used !== undefined && other.id !== used.id && other.takenOn <= used.takenOn);
+      const others = all.filter(
+        (other) => used !== undefined && other.id !== used.id && other.takenOn <= used.takenOn,
+      );
       const previous = others.sort((a, b) => a.takenOn.localeCompare(b.takenOn)).at(-1);
       if (used === undefined || previous === undefined)
-        return caution('Only one refraction. Repeat it on another day: in keratoconus the end point is not sharp.');
+        return caution(
+          'Only one refraction. Repeat it on another day: in keratoconus the end point is not sharp.',
+        );
       const blur = blurBetween(used, previous);
       const text = `The last two refractions (${previous.takenOn} and ${used.takenOn}) differ by ${blur.toFixed(2)} D of blur`;
       return blur > 1
@@ -102,12 +120,19 @@ export const suitabilityRules: readonly Rule[] = [
     source: practice,
     judge: ({ eye }) => {
       const { refraction, keratometry } = eye;
-      if (refraction.axisDeg === null || refraction.cylinderD > -0.75 || keratometry.steepD - keratometry.flatD < 0.75) return null;
+      if (
+        refraction.axisDeg === null ||
+        refraction.cylinderD > -0.75 ||
+        keratometry.steepD - keratometry.flatD < 0.75
+      )
+        return null;
       // A minus cylinder's axis lies along the flat meridian when refraction and cornea agree.
       const flat = (keratometry.steepAxisDeg + 90) % 180;
       const gap = axisGap(refraction.axisDeg, flat);
       const text = `The axis of the refraction (${Math.round(refraction.axisDeg)}°) and the cornea's flat meridian (${Math.round(flat)}°) differ by ${Math.round(gap)}°`;
-      return gap > 10 ? caution(`${text}. Both are kept, none is averaged: decide which to trust.`) : fine(`${text}.`);
+      return gap > 10
+        ? caution(`${text}. Both are kept, none is averaged: decide which to trust.`)
+        : fine(`${text}.`);
     },
   },
   {
@@ -116,10 +141,17 @@ export const suitabilityRules: readonly Rule[] = [
     judge: ({ measurements, settings, exchange }) => {
       if (exchange) return null;
       const value = numberOf(latestOf(measurements, 'refraction'), 'correctedDecimal');
-      if (value === null) return caution('Acuity with spectacles is not on record. It is about what the eye will see unaided afterwards.');
+      if (value === null)
+        return caution(
+          'Acuity with spectacles is not on record. It is about what the eye will see unaided afterwards.',
+        );
       const text = `Acuity with spectacles is ${sixOver(value)}, about what the eye will see unaided afterwards, not better`;
-      if (value < settings.acuityStopBelowDecimal) return stop(`${text}; below ${sixOver(settings.acuityStopBelowDecimal)} other ways to rehabilitate come first.`);
-      if (value < settings.acuityCautionBelowDecimal) return caution(`${text}; below ${sixOver(settings.acuityCautionBelowDecimal)}.`);
+      if (value < settings.acuityStopBelowDecimal)
+        return stop(
+          `${text}; below ${sixOver(settings.acuityStopBelowDecimal)} other ways to rehabilitate come first.`,
+        );
+      if (value < settings.acuityCautionBelowDecimal)
+        return caution(`${text}; below ${sixOver(settings.acuityCautionBelowDecimal)}.`);
       return fine(`${text}.`);
     },
   },
@@ -128,14 +160,19 @@ export const suitabilityRules: readonly Rule[] = [
     source: practice,
     judge: ({ measurements, exchange }) => {
       const wear = latestOf(measurements, 'lens_wear');
-      if (exchange || wear === null || !['rigid', 'scleral', 'hybrid'].includes(String(wear.values['wears']))) return null;
+      if (exchange || wear === null || !['rigid', 'scleral', 'hybrid'].includes(String(wear.values['wears'])))
+        return null;
       const withLens = numberOf(wear, 'acuityDecimal');
       const withSpectacles = numberOf(latestOf(measurements, 'refraction'), 'correctedDecimal');
       if (withLens === null || withSpectacles === null)
-        return caution(`Wears ${String(wear.values['wears'])} lenses. Enter the acuity with them, to see what would be lost.`);
+        return caution(
+          `Wears ${String(wear.values['wears'])} lenses. Enter the acuity with them, to see what would be lost.`,
+        );
       const lines = Math.round(10 * (Math.log10(withLens) - Math.log10(withSpectacles)));
       return lines >= 1
-        ? caution(`Sees ${lines} line${lines === 1 ? '' : 's'} more with ${String(wear.values['wears'])} lenses than with spectacles; this lens gives what spectacles give.`)
+        ? caution(
+            `Sees ${lines} line${lines === 1 ? '' : 's'} more with ${String(wear.values['wears'])} lenses than with spectacles; this lens gives what spectacles give.`,
+          )
         : fine('Sees as well with spectacles as with rigid lenses.');
     },
   },
@@ -145,7 +182,9 @@ export const suitabilityRules: readonly Rule[] = [
     judge: ({ eye }) => {
       if (eye.coneDistanceMm === null) return null;
       return eye.coneDistanceMm > 1.5
-        ? caution(`The cone lies ${eye.coneDistanceMm.toFixed(1)} mm off centre. No bar while spectacle acuity is good, but expect irregular blur to stay.`)
+        ? caution(
+            `The cone lies ${eye.coneDistanceMm.toFixed(1)} mm off centre. No bar while spectacle acuity is good, but expect irregular blur to stay.`,
+          )
         : fine(`The cone lies ${eye.coneDistanceMm.toFixed(1)} mm from the centre.`);
     },
   },
@@ -155,7 +194,9 @@ export const suitabilityRules: readonly Rule[] = [
     judge: ({ eye, settings }) => {
       if (eye.kmaxD === null) return null;
       const text = `Kmax is ${eye.kmaxD.toFixed(1)} D`;
-      return eye.kmaxD >= settings.kmaxCautionD ? caution(`${text}, ${settings.kmaxCautionD} D or more.`) : fine(`${text}.`);
+      return eye.kmaxD >= settings.kmaxCautionD
+        ? caution(`${text}, ${settings.kmaxCautionD} D or more.`)
+        : fine(`${text}.`);
     },
   },
   {
@@ -164,8 +205,10 @@ export const suitabilityRules: readonly Rule[] = [
     judge: ({ eye, settings }) => {
       const depth = eye.depthFromEndotheliumMm;
       const text = `Depth from the endothelium is ${depth.toFixed(2)} mm`;
-      if (depth < settings.depthStopBelowMm) return stop(`${text}, below ${settings.depthStopBelowMm.toFixed(1)} mm.`);
-      if (depth < settings.depthCautionBelowMm) return caution(`${text}, below ${settings.depthCautionBelowMm.toFixed(1)} mm.`);
+      if (depth < settings.depthStopBelowMm)
+        return stop(`${text}, below ${settings.depthStopBelowMm.toFixed(1)} mm.`);
+      if (depth < settings.depthCautionBelowMm)
+        return caution(`${text}, below ${settings.depthCautionBelowMm.toFixed(1)} mm.`);
       return fine(`${text}.`);
     },
   },
@@ -188,7 +231,9 @@ export const suitabilityRules: readonly Rule[] = [
     judge: ({ measurements }) => {
       const grade = numberOf(latestOf(measurements, 'health'), 'angleGrade');
       if (grade === null) return caution('The angle was not graded.');
-      return grade < 3 ? stop(`Angle grade ${grade}; an open angle (3 or more) is asked for.`) : fine(`Angle grade ${grade}: open.`);
+      return grade < 3
+        ? stop(`Angle grade ${grade}; an open angle (3 or more) is asked for.`)
+        : fine(`Angle grade ${grade}: open.`);
     },
   },
   {
@@ -196,7 +241,8 @@ export const suitabilityRules: readonly Rule[] = [
     source: practice,
     judge: ({ birthYear, today, settings }) => {
       const age = Number(today.slice(0, 4)) - birthYear;
-      if (age < settings.ageAtLeast) return stop(`${age} years old this year; ${settings.ageAtLeast} at least.`);
+      if (age < settings.ageAtLeast)
+        return stop(`${age} years old this year; ${settings.ageAtLeast} at least.`);
       return age === settings.ageAtLeast ? caution(`Turns ${age} this year; check the birthday.`) : null;
     },
   },
@@ -221,7 +267,9 @@ export const suitabilityRules: readonly Rule[] = [
       if (oldest === undefined) return null;
       const age = daysBetween(oldest, today);
       return age > settings.measurementsOldAfterDays
-        ? caution(`The oldest measurement used is ${age} days old (${oldest}); measure again after ${settings.measurementsOldAfterDays} days.`)
+        ? caution(
+            `The oldest measurement used is ${age} days old (${oldest}); measure again after ${settings.measurementsOldAfterDays} days.`,
+          )
         : fine(`All measurements used are ${age} days old or younger.`);
     },
   },
@@ -233,11 +281,19 @@ export const suitabilityRules: readonly Rule[] = [
       const last = wear?.values['lastWornOn'];
       const ids = new Set(eye.measurementIds);
       const keratometry = measurements.find(({ id, kind }) => kind === 'keratometry' && ids.has(id));
-      if (exchange || typeof last !== 'string' || keratometry === undefined || wear?.values['wears'] === 'none') return null;
+      if (
+        exchange ||
+        typeof last !== 'string' ||
+        keratometry === undefined ||
+        wear?.values['wears'] === 'none'
+      )
+        return null;
       const asked = wear?.values['wears'] === 'soft' ? 14 : 28;
       const days = daysBetween(last, keratometry.takenOn);
       return days < asked
-        ? caution(`The cornea was measured ${Math.max(days, 0)} days after the last ${String(wear?.values['wears'])} lens; ${asked} are asked for, or its shape is still the lens's.`)
+        ? caution(
+            `The cornea was measured ${Math.max(days, 0)} days after the last ${String(wear?.values['wears'])} lens; ${asked} are asked for, or its shape is still the lens's.`,
+          )
         : fine(`The cornea was measured ${days} days after the last contact lens.`);
     },
   },
@@ -250,7 +306,11 @@ function numberOf(measurement: MeasurementFacts | null, name: string): number | 
 
 function blurBetween(a: MeasurementFacts, b: MeasurementFacts): number {
   const vector = ({ values }: MeasurementFacts) =>
-    powerVector({ sphereD: Number(values['sphereD']), cylinderD: Number(values['cylinderD']), axisDeg: Number(values['axisDeg'] ?? 0) });
+    powerVector({
+      sphereD: Number(values['sphereD']),
+      cylinderD: Number(values['cylinderD']),
+      axisDeg: Number(values['axisDeg'] ?? 0),
+    });
   const [x, y] = [vector(a), vector(b)];
   return Math.hypot(x.meanD - y.meanD, x.j0D - y.j0D, x.j45D - y.j45D);
 }
