@@ -61,8 +61,9 @@ async function walk(client: Client, head: ChainHead, links: readonly Link[]): Pr
   let wanted = head.hash;
   let after: Link | undefined;
   for (let place = head.seq; place > 0; place -= 1) {
-    const linked = byHash.get(wanted);
-    const link = linked !== undefined && !visited.has(linked) ? linked : bySeq.get(place);
+    const link = [byHash.get(wanted), bySeq.get(place)].find(
+      (found) => found !== undefined && !visited.has(found),
+    );
     if (link === undefined) {
       faults.push({ kind: 'removed', seq: place, sentence: `Entry ${place} is missing.` });
       // The entry before a missing one can only be found by its number.
