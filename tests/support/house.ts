@@ -5,7 +5,7 @@ import { readFileSync } from 'node:fs';
 import type { NestFastifyApplication } from '@nestjs/platform-fastify';
 import { newKey, readSettings, type Settings } from '../../apps/api/dist/config.js';
 import { makeNetwork, type Network } from '../../apps/api/dist/demo/make-network.js';
-import { SetClock } from '../../apps/api/dist/platform/clock.js';
+import type { SetClock } from '../../apps/api/dist/platform/clock.js';
 import type { Database } from '../../apps/api/dist/platform/database.js';
 import { SealedBox } from '../../apps/api/dist/platform/sealed-box.js';
 import { buildServer, openDatabase } from '../../apps/api/dist/server.js';

@@ -1,0 +1,137 @@
+import { day } from './eye.js';
+import type { Person } from './house.js';
+
+/** Who asks, of what, and with which body: right in form for every operation that takes one. */
+export interface GoodCall {
+  readonly as: Person | null;
+  readonly params: Record<string, string>;
+  readonly body: Record<string, unknown>;
+}
+
+export interface Things {
+  readonly una: Person;
+  readonly ilse: Person;
+  readonly oona: Person;
+  readonly clinicId: string;
+  readonly surgeonId: string;
+  readonly caseId: string;
+  readonly measurementId: string;
+  readonly orderId: string;
+  readonly orderNumber: string;
+  readonly lensId: string;
+  readonly returnId: string;
+  readonly designVersionId: string;
+}
+
+const why = 'The test asks for it.';
+const chamber = {
+  kind: 'chamber',
+  takenOn: day(10),
+  device: 'OCT',
+  observer: 'Una Marsh',
+  values: { depthMm: 3.6, from: 'epithelium', cornealThicknessUm: 480 },
+};
+
+/** For every operation with a body, one that its schema takes. Versions are far ahead, so no step is really taken. */
+export function goodCalls(things: Things): Record<string, GoodCall> {
+  const { una, ilse, oona, caseId, orderId, lensId, returnId, designVersionId } = things;
+  const version = 900;
+  const ofCase = (body: object, as = una) => ({ as, params: { id: caseId }, body: { ...body } });
+  const ofOrder = (body: object, as = una) => ({ as, params: { id: orderId }, body: { version, ...body } });
+  const ofLens = (body: object, as = oona) => ({ as, params: { id: lensId }, body: { version, ...body } });
+  const ofReturn = (body: object) => ({ as: oona, params: { id: returnId }, body: { version, ...body } });
+  const target = { sphereD: -0.5, cylinderD: -0.25, axisDeg: 180 };
+  const lens = { sphereD: -9, cylinderD: -4, axisDeg: 30, lengthMm: 12.5 };
+  const label = {
+    text: 'A1',
+    serial: 'S1',
+    lot: 'L1',
+    expiresOn: day(-400),
+    eye: 'OD',
+    ...lens,
+    caseCode: 'EST-0001R',
+  };
+  return {
+    'POST /api/session': {
+      as: null,
+      params: {},
+      body: { email: 'nobody@lensferry.example', password: 'not it' },
+    },
+    'POST /api/cases': {
+      as: una,
+      params: {},
+      body: {
+        clinicId: things.clinicId,
+        codeName: 'Taken already',
+        birthYear: 1994,
+        identity: { name: 'Test Person', birthDate: '1994-02-03', recordNumber: 'T-1' },
+        eye: 'OD',
+        surgeonId: things.surgeonId,
+      },
+    },
+    'POST /api/cases/{id}/measurements': ofCase({
+      kind: 'refraction',
+      takenOn: day(20),
+      device: 'phoropter',
+      observer: 'Una Marsh',
+      values: { sphereD: -8, cylinderD: -4, axisDeg: 30, vertexMm: 12, correctedDecimal: 0.8 },
+    }),
+    'POST /api/cases/{id}/measurements/{measurementId}/correction': {
+      as: una,
+      params: { id: caseId, measurementId: things.measurementId },
+      body: { measurement: chamber, why },
+    },
+    'POST /api/cases/{id}/plan-preview': ofCase({ target }),
+    'POST /api/cases/{id}/plans': ofCase({ target, designVersionId, ...lens }),
+    'POST /api/cases/{id}/theatre-date': ofCase({ version, theatreOn: day(-60) }),
+    'POST /api/cases/{id}/implantation': ofCase(
+      { version, lensId, serial: 'S1', performedOn: day(0), axisDeg: 30 },
+      ilse,
+    ),
+    'POST /api/cases/{id}/exchange': ofCase({ version, reason: 'vault_high', note: why }, ilse),
+    'POST /api/cases/{id}/exchange/end': ofCase({ version, why }, ilse),
+    'POST /api/cases/{id}/close': ofCase({ version, why }, ilse),
+    'POST /api/cases/{id}/withdraw': ofCase({ version, why }),
+    'POST /api/orders/{id}/submit': ofOrder({}),
+    'POST /api/orders/{id}/request-changes': ofOrder({ why }, ilse),
+    'POST /api/orders/{id}/sign': ofOrder(
+      { specificationHash: '0'.repeat(64), password: 'not it', reasons: { age: why } },
+      ilse,
+    ),
+    'POST /api/orders/{id}/place': ofOrder({}),
+    'POST /api/orders/{id}/deliver': ofOrder({}),
+    'POST /api/orders/{id}/retry': ofOrder({}),
+    'POST /api/orders/{id}/acknowledge': ofOrder({ promisedOn: day(-20) }),
+    'POST /api/orders/{id}/promise': ofOrder({ promisedOn: day(-20), why }),
+    'POST /api/orders/{id}/decline': ofOrder({ why }),
+    'POST /api/orders/{id}/ship': ofOrder({ tracking: 'PARCEL 1', expectedOn: day(-3) }),
+    'POST /api/orders/{id}/cancel': ofOrder({ why }),
+    'POST /api/orders/{id}/receive': {
+      as: oona,
+      params: { id: orderId },
+      body: { label, outcome: 'accept', location: 'shelf 1', why },
+    },
+    'POST /api/arrivals/read': { as: oona, params: {}, body: { label, orderId } },
+    'POST /api/lenses/{id}/release': ofLens({ why }, ilse),
+    'POST /api/lenses/{id}/reject': ofLens({ why }),
+    'POST /api/lenses/{id}/discard': ofLens({ why }),
+    'POST /api/lenses/{id}/return': ofLens({ reason: why }),
+    'POST /api/returns/{id}/authorise': ofReturn({ authorisation: 'RA-1' }),
+    'POST /api/returns/{id}/hand-over': ofReturn({ tracking: 'BACK 1' }),
+    'POST /api/returns/{id}/receive': ofReturn({}),
+    'POST /api/returns/{id}/credit': ofReturn({ amount: '1480.00' }),
+    'POST /api/returns/{id}/write-off': ofReturn({ why }),
+    'POST /api/maker-messages/{code}': {
+      as: null,
+      params: { code: 'QUILLON' },
+      body: {
+        type: 'order.shipped',
+        sentAt: new Date().toISOString(),
+        orderNumber: things.orderNumber,
+        trackingReference: 'PARCEL 1',
+        expectedOn: day(-3),
+        unit: { serial: 'S1', lot: 'L1', expiresOn: day(-900), gtin: null, labelText: 'S1' },
+      },
+    },
+  };
+}
