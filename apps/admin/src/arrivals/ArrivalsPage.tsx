@@ -1,13 +1,11 @@
 import { useRef, useState } from 'react';
 import { useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
-import type { Today } from '@lensferry/contracts';
-import { useRead } from '../providers/use-read';
-import { CaseName } from '../shared/parts/CaseName';
-import { Page, Section } from '../shared/parts/Page';
+import { Page } from '../shared/parts/Page';
 import { Failure } from '../shared/parts/Answer';
 import { CameraScan } from './CameraScan';
 import { Comparison } from './Comparison';
+import { ExpectedParcels } from './ExpectedParcels';
 import { LabelFields } from './LabelFields';
 import { ReceiveForm } from './ReceiveForm';
 import { ScanField } from './ScanField';
@@ -94,33 +92,9 @@ export function ArrivalsPage() {
               </button>
             </div>
           )}
-          {!reading.data && !done && !reading.error && <Expected />}
+          {!reading.data && !done && !reading.error && <ExpectedParcels />}
         </div>
       </div>
     </Page>
-  );
-}
-
-/** Parcels that are on their way; without their lenses, so that nobody reads the order instead of the pack. */
-function Expected() {
-  const t = useTranslate();
-  const today = useRead<Today>('/today');
-  const orders = today.data?.toReceive ?? [];
-  return (
-    <Section title={t('arrival.expected')}>
-      {orders.length === 0 ? (
-        <p className="muted">{t('arrival.none_expected')}</p>
-      ) : (
-        <ul className="card card--padded form">
-          {orders.map((order) => (
-            <li key={order.id}>
-              <CaseName of={order.case} /> <span className="muted">· {order.maker.name} · </span>
-              <span className="mono">{order.number}</span>
-              {order.tracking && <span className="muted"> · {order.tracking}</span>}
-            </li>
-          ))}
-        </ul>
-      )}
-    </Section>
   );
 }

@@ -9,6 +9,7 @@ import {
 } from '@lensferry/contracts';
 import { ContractForm } from '../shared/forms/ContractForm';
 import { TextField } from '../shared/forms/fields';
+import { useReason } from './say';
 
 interface Props {
   reading: ArrivalReading;
@@ -22,6 +23,7 @@ export function ReceiveForm({ reading, order, label, onDone }: Props) {
   const t = useTranslate();
   const [place, setPlace] = useStore('arrivals.place', '');
   const [aside, setAside] = useState(false);
+  const reasonOf = useReason();
   const accept = reading.verdict === 'match' && !aside;
   if (reading.verdict === 'incomplete' && !aside)
     return (
@@ -42,7 +44,7 @@ export function ReceiveForm({ reading, order, label, onDone }: Props) {
           label,
           outcome: accept ? 'accept' : 'quarantine',
           location: place,
-          why: accept ? undefined : reading.verdict === 'mismatch' ? reading.sentence : '',
+          why: accept ? undefined : reasonOf(reading),
         }}
         shape={(values) => {
           setPlace(String(values['location'] ?? ''));

@@ -42,9 +42,10 @@ function OneField({ field, prefix }: { field: Field; prefix: string }) {
   const t = useTranslate();
   const format = useFormat();
   const name = `${prefix}values.${field.name}`;
+  const own = t(`field.${field.name}`);
   const label = field.required
-    ? t(`field.${field.name}`)
-    : t('form.optional', { label: t(`field.${field.name}`) });
+    ? own
+    : t(field.name === 'axisDeg' ? 'measure.with_cylinder' : 'form.optional', { label: own });
   if (field.type === 'date') return <DateField name={name} label={label} />;
   if (field.type === 'choice')
     return (

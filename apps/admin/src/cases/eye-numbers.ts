@@ -32,7 +32,6 @@ export function faceOf(of: CaseDetail, input: PlanInput): FaceViewInput {
   const planned = plan && (!inEye || of.inExchange) ? plan.choice.axisDeg : null;
   return {
     eye: of.eye,
-    flatAxisDeg: (input.keratometry.steepAxisDeg + 90) % 180,
     steepAxisDeg: input.keratometry.steepAxisDeg,
     lensAxisDeg: planned ?? inEye?.axisDeg ?? null,
     turnDeg: turnOf(of),

@@ -1,6 +1,6 @@
 import { useTranslate } from 'react-admin';
 import type { OrderDetail } from '@lensferry/contracts';
-import { useFormat } from '../shared/format/use-format';
+import { useTellField } from '../shared/format/field-value';
 import { Section } from '../shared/parts/Page';
 
 interface Props {
@@ -12,16 +12,8 @@ interface Props {
 /** What differs between two specifications, field by field; nothing when nothing does. */
 export function Differences({ title, differences, tone }: Props) {
   const t = useTranslate();
-  const format = useFormat();
+  const tell = useTellField();
   if (differences.length === 0) return null;
-  const shown = (value: string | number | null) =>
-    value === null
-      ? '–'
-      : typeof value === 'number'
-        ? format.plain(value)
-        : value === 'OD' || value === 'OS'
-          ? t(`eye.${value}`)
-          : value;
   return (
     <Section title={title}>
       <div className={tone ? `note note--${tone}` : 'list-page'}>
@@ -38,10 +30,10 @@ export function Differences({ title, differences, tone }: Props) {
               <tr key={field}>
                 <th scope="row">{t(`field.${field}`)}</th>
                 <td className="mono">
-                  <del>{shown(before)}</del>
+                  <del>{tell(field, before)}</del>
                 </td>
                 <td className="mono strong">
-                  <ins>{shown(after)}</ins>
+                  <ins>{tell(field, after)}</ins>
                 </td>
               </tr>
             ))}

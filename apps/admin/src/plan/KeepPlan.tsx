@@ -3,6 +3,7 @@ import { useNavigate } from 'react-router-dom';
 import { eyeInCapitals } from '@lensferry/domain';
 import { PlanChoice, type CaseDetail, type OrderDetail } from '@lensferry/contracts';
 import { ContractForm } from '../shared/forms/ContractForm';
+import { useTellField } from '../shared/format/field-value';
 import { useFormat } from '../shared/format/use-format';
 import { presentOrder } from '../cases/next-step';
 import { changesSince, type DesignChoice } from './choice';
@@ -17,12 +18,12 @@ interface Props {
 export function KeepPlan({ of, choice, design }: Props) {
   const t = useTranslate();
   const format = useFormat();
+  const tell = useTellField();
   const navigate = useNavigate();
   const order = presentOrder(of);
   const changes = changesSince(of.plans.at(-1), choice);
   const amends = order?.steps.includes('amend');
   const signed = order?.state === 'approved' || order?.state === 'submitted';
-  const shown = (value: string | number | null) => (typeof value === 'number' ? format.plain(value) : '–');
   return (
     <section className="card card--padded next" aria-labelledby="keep-plan">
       <h2 id="keep-plan">{t(amends ? 'plan.keep_amend' : 'plan.keep')}</h2>
@@ -40,8 +41,8 @@ export function KeepPlan({ of, choice, design }: Props) {
           <ul className="small">
             {changes.map(({ field, before, after }) => (
               <li key={field}>
-                {t(`field.${field}`)}: <span className="mono">{shown(before)}</span> →{' '}
-                <span className="mono strong">{shown(after)}</span>
+                {t(`field.${field}`)}: <span className="mono">{tell(field, before)}</span> →{' '}
+                <span className="mono strong">{tell(field, after)}</span>
               </li>
             ))}
           </ul>

@@ -248,6 +248,7 @@ export default {
     keep_correction: 'Berichtigung behalten',
     saved: 'Die Messung ist behalten.',
     saved_next: 'Die Messung ist behalten. Als Nächstes: %{next}.',
+    with_cylinder: '%{label} (des Zylinders)',
     kept_as: 'Wird behalten als',
     either_form: 'Plus- oder Minuszylinder; behalten wird die Minusform.',
     hint: {

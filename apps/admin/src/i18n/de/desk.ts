@@ -30,6 +30,13 @@ export default {
       unknown: 'Keine Bestellung wartet darauf',
       'seen-before': 'Sie war schon hier',
     },
+    say: {
+      match: 'Alles auf der Packung ist, was Bestellung %{number} sagt.',
+      mismatch: 'Das ist nicht, was Bestellung %{number} sagt: %{fields}. In Quarantäne legen.',
+      incomplete: 'Bisher ist es, was Bestellung %{number} sagt. Noch von der Packung zu lesen: %{fields}.',
+      find: 'Um ihre Bestellung zu finden, auch das von der Packung lesen: %{fields}.',
+      differs: '%{field}: %{pack} auf der Packung, %{order} in der Bestellung',
+    },
     field_verdict: { match: 'gleich', mismatch: 'anders', 'not-on-label': 'noch nicht gelesen' },
     accept: 'Linse annehmen',
     quarantine: 'In Quarantäne legen',

@@ -242,6 +242,7 @@ export default {
     keep_correction: 'Keep the correction',
     saved: 'The measurement is kept.',
     saved_next: 'The measurement is kept. Next: %{next}.',
+    with_cylinder: '%{label} (of the cylinder)',
     kept_as: 'It will be kept as',
     either_form: 'Plus or minus cylinder; it is kept in minus form.',
     hint: {

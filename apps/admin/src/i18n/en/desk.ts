@@ -29,6 +29,13 @@ export default {
       unknown: 'No order waits for it',
       'seen-before': 'It was here before',
     },
+    say: {
+      match: 'Everything on the pack is what order %{number} says.',
+      mismatch: 'This is not what order %{number} says: %{fields}. Put it in quarantine.',
+      incomplete: 'So far it is what order %{number} says. Still to read off the pack: %{fields}.',
+      find: 'To find its order, read these off the pack too: %{fields}.',
+      differs: '%{field}: %{pack} on the pack, %{order} on the order',
+    },
     field_verdict: { match: 'same', mismatch: 'different', 'not-on-label': 'not read yet' },
     accept: 'Accept the lens',
     quarantine: 'Put it in quarantine',

@@ -1,53 +1,8 @@
-import { useId, useState, type ReactNode } from 'react';
-import { useController } from 'react-hook-form';
+import { useState } from 'react';
+import { FieldFrame, useField, type FieldProps } from './field-frame';
 import { parseNumber } from './parse-number';
-import { ChoiceRow } from './ChoiceRow';
 
-interface FieldProps {
-  name: string;
-  label: string;
-  hint?: ReactNode;
-}
-
-interface FrameProps extends FieldProps {
-  id: string;
-  wrong: string | undefined;
-  unit?: string | undefined;
-  children: ReactNode;
-}
-
-function Frame({ id, label, hint, wrong, unit, children }: FrameProps) {
-  return (
-    <div className={wrong ? 'field field--wrong' : 'field'}>
-      <label className="field__label" htmlFor={id}>
-        {label}
-      </label>
-      <span className="field__box">
-        {children}
-        {unit && <span className="field__unit">{unit}</span>}
-      </span>
-      {wrong && (
-        <span className="field__wrong" id={`${id}-wrong`}>
-          {wrong}
-        </span>
-      )}
-      {!wrong && hint && (
-        <span className="field__hint" id={`${id}-hint`}>
-          {hint}
-        </span>
-      )}
-    </div>
-  );
-}
-
-function useField(name: string) {
-  const id = useId();
-  const { field, fieldState } = useController({ name });
-  const wrong = fieldState.error?.message;
-  const described = wrong ? `${id}-wrong` : `${id}-hint`;
-  const aria = { 'aria-invalid': wrong !== undefined, 'aria-describedby': described } as const;
-  return { id, field, wrong, aria };
-}
+export { ChoiceField, SelectField } from './pick-fields';
 
 export function TextField(
   props: FieldProps & {
@@ -70,7 +25,7 @@ export function TextField(
   };
   const className = props.mono ? 'field__input mono' : 'field__input';
   return (
-    <Frame {...props} id={id} wrong={wrong}>
+    <FieldFrame {...props} id={id} wrong={wrong}>
       {props.long ? (
         <textarea {...shared} className={className} rows={3} autoFocus={props.autoFocus} />
       ) : (
@@ -83,7 +38,7 @@ export function TextField(
           spellCheck={!props.mono}
         />
       )}
-    </Frame>
+    </FieldFrame>
   );
 }
 
@@ -93,7 +48,7 @@ export function NumberField(props: FieldProps & { unit?: string | undefined }) {
     field.value === undefined || field.value === null ? '' : String(field.value),
   );
   return (
-    <Frame {...props} id={id} wrong={wrong}>
+    <FieldFrame {...props} id={id} wrong={wrong}>
       <input
         {...aria}
         id={id}
@@ -109,14 +64,14 @@ export function NumberField(props: FieldProps & { unit?: string | undefined }) {
           field.onChange(parseNumber(event.target.value));
         }}
       />
-    </Frame>
+    </FieldFrame>
   );
 }
 
 export function DateField(props: FieldProps & { max?: string; min?: string }) {
   const { id, field, wrong, aria } = useField(props.name);
   return (
-    <Frame {...props} id={id} wrong={wrong}>
+    <FieldFrame {...props} id={id} wrong={wrong}>
       <input
         {...aria}
         id={id}
@@ -130,49 +85,6 @@ export function DateField(props: FieldProps & { max?: string; min?: string }) {
         onChange={field.onChange}
         onBlur={field.onBlur}
       />
-    </Frame>
-  );
-}
-
-export function SelectField(
-  props: FieldProps & { choices: readonly { value: string; label: string }[]; placeholder: string },
-) {
-  const { id, field, wrong, aria } = useField(props.name);
-  return (
-    <Frame {...props} id={id} wrong={wrong}>
-      <select
-        {...aria}
-        id={id}
-        ref={field.ref}
-        name={field.name}
-        className="field__input"
-        value={(field.value as string | undefined) ?? ''}
-        onChange={field.onChange}
-        onBlur={field.onBlur}
-      >
-        <option value="">{props.placeholder}</option>
-        {props.choices.map(({ value, label }) => (
-          <option key={value} value={value}>
-            {label}
-          </option>
-        ))}
-      </select>
-    </Frame>
-  );
-}
-
-/** A choice that has to be made: nothing is chosen beforehand. */
-export function ChoiceField(props: FieldProps & { choices: readonly { value: string; label: string }[] }) {
-  const { field, wrong } = useField(props.name);
-  return (
-    <ChoiceRow
-      legend={props.label}
-      name={props.name}
-      value={field.value as string | undefined}
-      choices={props.choices}
-      onChange={field.onChange}
-      wrong={wrong}
-      hint={typeof props.hint === 'string' ? props.hint : undefined}
-    />
+    </FieldFrame>
   );
 }
