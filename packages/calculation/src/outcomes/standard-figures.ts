@@ -1,7 +1,7 @@
 import { CalculationError, requireNumber } from '../calculation-error.js';
 import { decimalFromLogMar, linesGained } from '../acuity/acuity.js';
 import { bootstrapInterval, type BootstrapInterval, type BootstrapOptions } from './bootstrap.js';
-import { meanOf, requireSample } from './describe-sample.js';
+import { requireSample } from './describe-sample.js';
 import { wilsonInterval, type Proportion } from './wilson.js';
 
 /** Acuities of one eye in logMAR. */
@@ -21,11 +21,19 @@ export function acuityRatio({ correctedBefore, after }: AcuityPair): number {
  * @source Koch, Kohnen, Obstbaum & Rosen. J Cataract Refract Surg 1998;24:285-287 (from memory)
  */
 export function acuityIndex(eyes: readonly AcuityPair[], options: BootstrapOptions = {}): BootstrapInterval {
+  const decimals = eyes.map(
+    ({ correctedBefore, after }) => [decimalFromLogMar(correctedBefore), decimalFromLogMar(after)] as const,
+  );
   return bootstrapInterval(
-    eyes,
-    (drawn) =>
-      meanOf(drawn.map(({ after }) => decimalFromLogMar(after))) /
-      meanOf(drawn.map(({ correctedBefore }) => decimalFromLogMar(correctedBefore))),
+    decimals,
+    (drawn) => {
+      let [before, now] = [0, 0];
+      for (const pair of drawn) {
+        before += pair[0];
+        now += pair[1];
+      }
+      return now / before;
+    },
     options,
   );
 }
