@@ -64,7 +64,7 @@ export function stageOf(facts: StageFacts): CaseStage {
   if (facts.closed) return 'closed';
   if (facts.lensInEye && !facts.exchangeOpen) return facts.seenAfterSurgery ? 'follow_up' : 'implanted';
   if (facts.order !== null) {
-    const lensGone = facts.order === 'accepted' && facts.lens !== 'reserved';
+    const lensGone = facts.order === 'accepted' && facts.lens !== 'reserved' && facts.lens !== 'in_stock';
     return lensGone ? 'planning' : stageOfOrder[facts.order];
   }
   if (facts.exchangeOpen) return 'planning';

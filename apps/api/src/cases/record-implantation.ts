@@ -87,7 +87,8 @@ export async function recordImplantation(
 
 function requireFit(row: CaseRow, lens: LensRow, input: RecordImplantation, today: string): void {
   const refuse = (code: string, message: string, pointer = '/lensId'): never => {
-    throw new DomainError('refused', `implant.${code}`, message, { serial: lens.serial, state: lens.state }, [
+    // The serial is left out: whoever reads it here need not look at the pack.
+    throw new DomainError('refused', `implant.${code}`, message, { state: lens.state }, [
       { pointer, message },
     ]);
   };
@@ -103,7 +104,7 @@ function requireFit(row: CaseRow, lens: LensRow, input: RecordImplantation, toda
   if (input.serial !== lens.serial)
     refuse(
       'other-serial',
-      `The pack says ${input.serial}, but the lens reserved for this case is ${lens.serial}. Stop and compare.`,
+      `The pack says ${input.serial}, which is not the lens reserved for this case. Stop and compare.`,
       '/serial',
     );
   if (input.performedOn > today) refuse('future', 'The operation can’t be in the future.', '/performedOn');

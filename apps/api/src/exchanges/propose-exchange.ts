@@ -79,9 +79,18 @@ export async function proposalFor(work: Work, row: CaseRow): Promise<ExchangePro
     sizes: proposal.forecasts.map(({ lengthMm, vaultUm, intended }) => ({ lengthMm, vaultUm, intended })),
     sentence: keep
       ? `The vault of ${measured} µm asks for no other size.`
-      : `The vault of ${measured} µm with ${currentLengthMm.toFixed(2)} mm asks for ${suggestedLengthMm.toFixed(2)} mm, same power.`,
+      : `The vault of ${measured} µm with ${currentLengthMm.toFixed(2)} mm asks for ${suggestedLengthMm.toFixed(2)} mm, same power.${surer(proposal)}`,
     reasons: proposal.reasons,
   };
+}
+
+/** The smallest change that reaches the band is proposed; a larger one may be surer, and then it is said. */
+function surer({ forecasts, suggestedLengthMm }: SizeProposal): string {
+  const proposed = forecasts.find(({ lengthMm }) => lengthMm === suggestedLengthMm);
+  const best = forecasts.reduce((top, next) => (next.intended > top.intended ? next : top));
+  if (proposed === undefined || best.intended < proposed.intended + 0.1) return '';
+  const share = (of: SizeOption): string => `${Math.round(100 * of.intended)} %`;
+  return ` It is the smallest change that reaches the band, with ${share(proposed)} of such eyes inside it; ${best.lengthMm.toFixed(2)} mm would have ${share(best)}.`;
 }
 
 async function latestOf(work: Work, designId: string): Promise<DesignOnOffer | undefined> {

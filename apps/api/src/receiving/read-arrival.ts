@@ -121,6 +121,20 @@ export function compare(order: OrderRow, found: Found, reading: LabelReading | n
   });
 }
 
+/** The fields of a label in words, for sentences. */
+export const labelWords: Readonly<Record<string, string>> = {
+  eye: 'eye',
+  sphereD: 'sphere',
+  cylinderD: 'cylinder',
+  axisDeg: 'axis',
+  lengthMm: 'length',
+  caseCode: 'case code',
+  serial: 'serial number',
+  expiresOn: 'expiry date',
+  lot: 'lot',
+  gtin: 'article number',
+};
+
 /** Reads a label at the receiving desk and says which order it belongs to, before anything is written. */
 export async function readArrival(work: Work, { label, orderId }: ReadArrival): Promise<ArrivalReading> {
   work.need('arrival.receive');
@@ -191,7 +205,8 @@ function sentenceFor(
   wrong: readonly { field: string }[],
   missing: readonly string[],
 ): string {
-  const names = (fields: readonly string[]): string => fields.join(', ');
+  const names = (fields: readonly string[]): string =>
+    fields.map((field) => labelWords[field] ?? field).join(', ');
   if (verdict === 'match') return `Everything on the pack is what order ${number} says.`;
   if (verdict === 'mismatch')
     return `This is not what order ${number} says: ${names(wrong.map(({ field }) => field))}. Put it into quarantine.`;

@@ -6,7 +6,7 @@ import { loadOrder, takeStep } from '../orders/orders.store.js';
 import { dayIn, toDate } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
 import { moveLens } from '../stock/move-lens.js';
-import { compare, fieldsToRead, readEntry, type Found } from './read-arrival.js';
+import { compare, fieldsToRead, labelWords, readEntry, type Found } from './read-arrival.js';
 
 /**
  * Takes a lens in against an order. Accepted only when every field read off the pack is what the order says and it
@@ -77,6 +77,9 @@ export async function receiveLens(work: Work, orderId: string, input: ReceiveLen
   return id;
 }
 
+const inWords = (fields: readonly string[]): string =>
+  fields.map((field) => labelWords[field] ?? field).join(', ');
+
 function requireIdentity(found: Found): void {
   const errors = (['serial', 'expiresOn'] as const)
     .filter((field) => found[field] === undefined)
@@ -102,7 +105,7 @@ function requireAcceptable(found: Found, wrong: readonly string[], today: string
     throw new DomainError(
       'invalid',
       'arrival.incomplete',
-      `Read ${missing.join(', ')} off the pack before accepting it.`,
+      `Read ${inWords(missing)} off the pack before accepting it.`,
       { missing },
       [...missing.map((field) => ({ pointer: `/label/${field}`, message: 'Read it off the pack.' }))],
     );
@@ -110,7 +113,7 @@ function requireAcceptable(found: Found, wrong: readonly string[], today: string
     throw new DomainError(
       'refused',
       'arrival.mismatch',
-      `The pack differs from the order in ${wrong.join(', ')}; it can only go into quarantine.`,
+      `The pack differs from the order in ${inWords(wrong)}; it can only go into quarantine.`,
       { wrong },
     );
   if (String(found['expiresOn']) <= today)
