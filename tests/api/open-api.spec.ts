@@ -158,6 +158,7 @@ describe('the OpenAPI document', () => {
     await made.call('GET /api/people', { as: una });
     const { items } = await made.call('GET /api/makers', { as: una });
     await made.call('GET /api/makers/{id}', { as: una, params: { id: items[0].id } });
+    await made.call('GET /api/makers/{id}/lead-times', { as: una, params: { id: items[0].id } });
     const leaving = await house.signIn('una');
     await made.call('DELETE /api/session', { as: leaving });
     await made.refused('GET /api/session', 401, { as: leaving });
@@ -347,6 +348,8 @@ describe('the OpenAPI document', () => {
   });
 
   it('tells the truth in lists that are full by now', async () => {
+    for (const { id } of house.network.makers)
+      await made.call('GET /api/makers/{id}/lead-times', { as: una, params: { id } });
     for (const list of ['cases', 'orders', 'lenses', 'returns'])
       for (const query of ['', '?sort=due', '?sort=code', '?q=scene&perPage=3&page=2'])
         expect((await made.call(`GET /api/${list}`, { as: una, query })).total, list).toBeTypeOf('number');

@@ -4,7 +4,7 @@ import { Id, Instant, pageOf, PlainDate, Sentence, ShortText, Version } from './
 import { LensSummary } from './lenses.js';
 import { Measurement } from './measurements.js';
 import { HistoryEntry, OrderSummary } from './orders.js';
-import { PlanRecord } from './plans.js';
+import { MakerOffer, PlanRecord } from './plans.js';
 
 const identityName = z.string().trim().min(1).max(200);
 
@@ -166,6 +166,8 @@ export const CaseDetail = CaseSummary.extend({
   rotation: RotationAdvice.nullable(),
   /** What an exchange would look like now, when a lens is in the eye and its vault was measured. */
   proposal: ExchangeProposal.nullable(),
+  /** Makers that can make the lens this eye needs, soonest first; null when no lens is to be ordered now. */
+  offers: z.array(MakerOffer).nullable(),
   history: z.array(HistoryEntry),
   /** What the person who asks may do with the case itself. */
   actions: z.array(

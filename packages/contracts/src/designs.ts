@@ -70,3 +70,55 @@ export const MakerSummary = z
   })
   .meta({ id: 'MakerSummary' });
 export type MakerSummary = z.infer<typeof MakerSummary>;
+
+/** A share with its 95 % Wilson limits, all 0 to 1, and the numbers that it rests on. */
+export const Share = z
+  .object({ count: z.number(), of: z.int(), share: z.number(), low: z.number(), high: z.number() })
+  .meta({ id: 'Share' });
+export type Share = z.infer<typeof Share>;
+
+/** The share of orders that have come by each working day since sending (product-limit, log-log limits). */
+export const ArrivalCurve = z
+  .object({
+    orders: z.int(),
+    arrivals: z.int(),
+    open: z.int(),
+    cancelled: z.int(),
+    medianDays: z.int().nullable(),
+    ninetyPercentDays: z.int().nullable(),
+    /** Mean working days awaited within the days observed. */
+    restrictedMeanDays: z.number(),
+    lastDay: z.int(),
+    steps: z.array(
+      z.object({ day: z.int(), atRisk: z.int(), arrived: z.number(), low: z.number(), high: z.number() }),
+    ),
+  })
+  .meta({ id: 'ArrivalCurve' });
+export type ArrivalCurve = z.infer<typeof ArrivalCurve>;
+
+/** How a maker delivers, from the orders of the clinics that the person may see. */
+export const MakerLeadTimes = z
+  .object({
+    makerId: Id,
+    makerName: z.string(),
+    /** Null before the first order was sent. */
+    all: ArrivalCurve.nullable(),
+    /** One for each time that the maker quotes: from the shelf, made, made with a high cylinder. */
+    classes: z.array(
+      z.object({ quotedWorkingDays: z.int(), designs: z.array(z.string()), curve: ArrivalCurve }),
+    ),
+    /** First promises that were kept, of the lenses that came. Null, as below, when there is nothing to count. */
+    promisesKept: Share.nullable(),
+    /** Orders that the maker declined, of those that were sent and have ended. */
+    declined: Share.nullable(),
+    /** Lenses taken out of an eye again, of those that were implanted. */
+    exchanged: Share.nullable(),
+    /** Lenses that went into quarantine at the receiving desk, of those that came. */
+    quarantined: Share.nullable(),
+    /** Of the arrivals, those within the 90 % interval that was forecast when the order was sent. */
+    calibration: Share.extend({ level: z.number() }).nullable(),
+    /** Log-rank test against the other makers; null when there is nothing to compare. */
+    againstOthers: z.object({ chiSquare: z.number(), p: z.number(), otherOrders: z.int() }).nullable(),
+  })
+  .meta({ id: 'MakerLeadTimes' });
+export type MakerLeadTimes = z.infer<typeof MakerLeadTimes>;

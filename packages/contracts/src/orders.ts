@@ -39,6 +39,8 @@ export const ArrivalForecast = z
     inTime: z.number().nullable(),
     /** How many earlier orders it rests on. */
     basedOn: z.int(),
+    /** The first theatre date for which it is here with a chance of 95 %. */
+    earliestTheatreOn: PlainDate.nullable(),
   })
   .meta({ id: 'ArrivalForecast' });
 export type ArrivalForecast = z.infer<typeof ArrivalForecast>;

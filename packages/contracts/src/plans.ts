@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Id, Instant, SpheroCylinder } from './common.js';
+import { Id, Instant, PlainDate, SpheroCylinder } from './common.js';
 
 /** Ten, fifty and ninety of a hundred lie below these. */
 export const Spread = z.object({ p10: z.number(), p50: z.number(), p90: z.number() }).meta({ id: 'Spread' });
@@ -14,6 +14,30 @@ export const Finding = z
   })
   .meta({ id: 'Finding' });
 export type Finding = z.infer<typeof Finding>;
+
+/**
+ * When a lens would come if it were ordered today, by the maker's and the clinic's calendars: ten, fifty and ninety of
+ * a hundred come by these days. The last day to order and the first theatre date hold with a chance of 95 %.
+ */
+export const OfferDates = z
+  .object({
+    sentOn: PlainDate,
+    p10: PlainDate,
+    p50: PlainDate,
+    p90: PlainDate,
+    /** How many earlier orders the forecast rests on. */
+    basedOn: z.int(),
+    theatreOn: PlainDate.nullable(),
+    /** The last day to send the order for the theatre date; null without a theatre date. */
+    orderBy: PlainDate.nullable(),
+    /** That day has passed. */
+    tooLate: z.boolean(),
+    /** Chance, 0 to 1, that the lens is there for the theatre date; null without one. */
+    chanceForTheatre: z.number().nullable(),
+    earliestTheatreOn: PlainDate,
+  })
+  .meta({ id: 'OfferDates' });
+export type OfferDates = z.infer<typeof OfferDates>;
 
 /** A lens that a maker can make, with the refraction it would leave. */
 export const LensOption = z
@@ -36,9 +60,29 @@ export const LensOption = z
     madeToOrder: z.boolean(),
     price: z.string(),
     currency: z.string(),
+    /** Left out of plans that were kept before dates were computed. */
+    dates: OfferDates.nullish(),
   })
   .meta({ id: 'LensOption' });
 export type LensOption = z.infer<typeof LensOption>;
+
+/** Who can make the lens that an eye needs: the best lens of each design, its price, and by when with what chance. */
+export const MakerOffer = LensOption.pick({
+  designVersionId: true,
+  makerName: true,
+  designName: true,
+  sphereD: true,
+  cylinderD: true,
+  axisDeg: true,
+  blurD: true,
+  quotedWorkingDays: true,
+  madeToOrder: true,
+  price: true,
+  currency: true,
+})
+  .extend({ makerId: Id, dates: OfferDates })
+  .meta({ id: 'MakerOffer' });
+export type MakerOffer = z.infer<typeof MakerOffer>;
 
 export const SizeOption = z
   .object({

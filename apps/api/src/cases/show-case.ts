@@ -7,6 +7,7 @@ import { historyOf } from '../platform/history.queries.js';
 import { daysBetween, fromDate, fromDateOrNull } from '../platform/plain-date.js';
 import { networkSettings, type NetworkSettings } from '../platform/settings-of-network.js';
 import type { Work } from '../platform/work.js';
+import { makerOffers } from '../plans/maker-offers.js';
 import { namesOf } from '../people/people.queries.js';
 import { findLenses } from '../stock/lenses.queries.js';
 import { caseAround, describeCases } from './cases.queries.js';
@@ -112,6 +113,7 @@ export async function showCase(work: Work, caseId: string): Promise<CaseDetail> 
     vaultChecks: vaultChecks(row, settings),
     rotation: rotationAdvice(row),
     proposal: await proposalFor(work, row),
+    offers: await makerOffers(work, row),
     history,
     actions: actionsOf(row, work.actor.kind as Role),
   };

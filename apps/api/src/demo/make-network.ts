@@ -32,7 +32,13 @@ export async function makeNetwork(database: Database, box: SealedBox, means: Mea
   const clinicIds = new Map(clinics.map(({ code }) => [code as string, uuid()]));
   const made = await database.work(loader, async (work) => {
     for (const clinic of clinics)
-      await work.tx.clinic.create({ data: { ...clinic, id: clinicIds.get(clinic.code) ?? uuid() } });
+      await work.tx.clinic.create({
+        data: {
+          ...clinic,
+          id: clinicIds.get(clinic.code) ?? uuid(),
+          holidays: holidaysAround(work.now.getUTCFullYear()),
+        },
+      });
     const staff = await makePeople(work, clinicIds, passwordHash);
     return { staff, makers: await makeMakers(work, box, means) };
   });

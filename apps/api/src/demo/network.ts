@@ -193,7 +193,7 @@ export const makers: readonly DemoMaker[] = [
   },
 ];
 
-/** Holidays that all demo makers keep, for the years around now: fixed dates only, editable by an administrator. */
+/** Holidays that all demo makers and clinics keep, for the years around now: fixed dates only, editable by an administrator. */
 export function holidaysAround(year: number): string[] {
   return [year - 1, year, year + 1].flatMap((y) => [
     `${y}-01-01`,

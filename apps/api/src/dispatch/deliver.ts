@@ -1,6 +1,7 @@
 import type { Job } from 'bullmq';
 import { v7 as uuid } from 'uuid';
 import { Webhook } from 'standardwebhooks';
+import { forecastAtSending } from '../leadtimes/keep-forecast.js';
 import { takeStep } from '../orders/orders.store.js';
 import type { Database } from '../platform/database.js';
 import { logger } from '../platform/logger.js';
@@ -182,7 +183,7 @@ export async function settle(
   if (order === null || order.state !== 'queued') return;
   if (attempt.sent)
     await takeStep(work, order, 'deliver', {
-      data: { sentAt: work.now, note: null },
+      data: { sentAt: work.now, forecastAtSending: await forecastAtSending(work, order), note: null },
       facts: { attempts: count },
     });
   else

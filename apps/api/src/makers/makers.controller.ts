@@ -1,9 +1,10 @@
 import { Controller, Headers, Inject, Param, Req } from '@nestjs/common';
 import { ApiBody, ApiHeader } from '@nestjs/swagger';
-import { Id, MakerMessage, MakerSummary } from '@lensferry/contracts';
+import { Id, MakerLeadTimes, MakerMessage, MakerSummary } from '@lensferry/contracts';
 import type { FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { hearMaker } from '../dispatch/hear-maker.js';
+import { makerLeadTimes } from '../leadtimes/maker-lead-times.queries.js';
 import { Database } from '../platform/database.js';
 import { Me, Route } from '../platform/route.js';
 import type { Actor } from '../platform/work.js';
@@ -28,6 +29,15 @@ export class MakersController {
   @Route('GET', 'makers/:id', { summary: 'One maker.', access: 'maker.read', answer: MakerSummary })
   show(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<MakerSummary> {
     return this.database.work(me, (work) => showMaker(work, id));
+  }
+
+  @Route('GET', 'makers/:id/lead-times', {
+    summary: 'How a maker delivers, keeps its word and is forecast.',
+    access: 'maker.read',
+    answer: MakerLeadTimes,
+  })
+  leadTimes(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<MakerLeadTimes> {
+    return this.database.work(me, (work) => makerLeadTimes(work, id));
   }
 
   /** The signature covers the bytes as they came, so the body is read raw and checked before it is parsed. */

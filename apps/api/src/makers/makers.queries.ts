@@ -1,6 +1,8 @@
 import { DesignSheet, type MakerSummary } from '@lensferry/contracts';
 import { DomainError } from '@lensferry/domain';
-import { calendarOf, isLate, recordOf } from '../orders/forecast-arrival.js';
+import { calendarOf } from '../leadtimes/calendars.js';
+import { recordOf } from '../leadtimes/lead-time-history.queries.js';
+import { isLate } from '../orders/forecast-arrival.js';
 import { fromDate } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
 

@@ -1,5 +1,6 @@
 import { DomainError } from '@lensferry/domain';
 import { orderDocument } from '../dispatch/order-document.js';
+import { forecastAtSending } from '../leadtimes/keep-forecast.js';
 import { canonicalHash } from '../platform/audit.js';
 import { dayIn, toDate } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
@@ -58,7 +59,10 @@ export async function markDelivered(work: Work, orderId: string, { version }: Se
       'order.sent-by-message',
       `${maker.name} takes orders by message; the dispatch sends it by itself.`,
     );
-  await takeStep(work, order, 'deliver', { data: { sentAt: work.now }, facts: { channel: 'by_hand' } });
+  await takeStep(work, order, 'deliver', {
+    data: { sentAt: work.now, forecastAtSending: await forecastAtSending(work, order) },
+    facts: { channel: 'by_hand' },
+  });
 }
 
 export async function acknowledgeByHand(

@@ -5,7 +5,9 @@ import type { Work } from '../platform/work.js';
 export async function listPeople({ tx, actor, now }: Work): Promise<PersonSummary[]> {
   const people = await tx.person.findMany({
     where: { memberships: { some: { clinicId: { in: [...actor.clinicIds] } } } },
-    include: { memberships: { include: { clinic: true } } },
+    include: {
+      memberships: { include: { clinic: { select: { id: true, code: true, name: true, timeZone: true } } } },
+    },
     orderBy: { name: 'asc' },
   });
   return people.map((person) => ({

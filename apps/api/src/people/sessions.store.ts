@@ -21,7 +21,13 @@ export async function openSession(work: Work, personId: string): Promise<{ token
   return { token, expiresAt };
 }
 
-const withPerson = { person: { include: { memberships: { include: { clinic: true } } } } } as const;
+const withPerson = {
+  person: {
+    include: {
+      memberships: { include: { clinic: { select: { id: true, code: true, name: true, timeZone: true } } } },
+    },
+  },
+} as const;
 
 /** The person behind a session's token, or null when it has ended, was idle too long, or the person has left. */
 export function findSession(

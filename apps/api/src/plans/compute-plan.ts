@@ -26,6 +26,7 @@ import {
   type GatheredEye,
 } from '@lensferry/domain';
 import { factsOf, firstSurgeryOf, openExchangeOf, type CaseRow } from '../cases/cases.store.js';
+import { offerDates } from '../leadtimes/offer-dates.js';
 import { dayIn } from '../platform/plain-date.js';
 import { networkSettings } from '../platform/settings-of-network.js';
 import type { Work } from '../platform/work.js';
@@ -74,6 +75,11 @@ export async function computePlan(work: Work, row: CaseRow, { target }: PlanRequ
     settings,
     exchange: exchange !== undefined,
   });
+  const datesOf = await offerDates(
+    work,
+    row,
+    designs.map(({ maker }) => maker.id),
+  );
   try {
     const phakic = phakicEyeOf(eye, target);
     return {
@@ -85,7 +91,15 @@ export async function computePlan(work: Work, row: CaseRow, { target }: PlanRequ
         ...designs
           .flatMap((design) => optionsOf(design, phakic))
           .sort((a, b) => a.blurD - b.blurD || a.quotedWorkingDays - b.quotedWorkingDays),
-      ].filter(firstOfItsKind),
+      ]
+        .filter(firstOfItsKind)
+        .map((option) => ({
+          ...option,
+          dates: datesOf({
+            makerId: designs.find(({ id }) => id === option.designVersionId)?.maker.id ?? '',
+            quotedWorkingDays: option.quotedWorkingDays,
+          }),
+        })),
       sizing:
         exchange === undefined
           ? designs.map((design) => sizingOf(design, eye))

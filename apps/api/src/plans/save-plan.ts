@@ -8,6 +8,7 @@ import {
 import { v7 as uuid } from 'uuid';
 import { lensInEye, loadCase, openExchangeOf, orderOfRound, type CaseRow } from '../cases/cases.store.js';
 import { refreshStage } from '../cases/refresh-stage.js';
+import { offerDates } from '../leadtimes/offer-dates.js';
 import { loadOrder, takeStep } from '../orders/orders.store.js';
 import { voidSignature } from '../orders/sign-order.js';
 import { canonicalHash } from '../platform/audit.js';
@@ -33,11 +34,16 @@ export async function savePlan(work: Work, caseId: string, choice: PlanChoice): 
     throw notMakeable('/designVersionId', 'This design is not on offer any more; choose another.');
   requireMakeable(design, choice);
   const result = await computePlan(work, row, { target: choice.target });
-  const chosen = judgeLens(
+  const judged = judgeLens(
     design,
     { ...phakicEyeOf(result.input, choice.target), lensPlaneOffsetMm: design.sheet.lensPlaneOffsetMm },
     choice,
   );
+  const datesOf = await offerDates(work, row, [design.maker.id]);
+  const chosen = {
+    ...judged,
+    dates: datesOf({ makerId: design.maker.id, quotedWorkingDays: judged.quotedWorkingDays }),
+  };
   const chosenSize =
     result.sizing
       .find(({ designVersionId }) => designVersionId === design.id)

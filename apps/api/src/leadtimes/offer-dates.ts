@@ -1,0 +1,73 @@
+import {
+  arrivalDate,
+  chanceForTheatre,
+  earliestTheatreDate,
+  forecastArrival,
+  orderByDate,
+  type ArrivalForecast,
+  type TheatrePlan,
+} from '@lensferry/calculation';
+import type { OfferDates } from '@lensferry/contracts';
+import { dayIn, fromDateOrNull } from '../platform/plain-date.js';
+import type { Work } from '../platform/work.js';
+import { calendarOf } from './calendars.js';
+import { leadTimeHistory } from './lead-time-history.queries.js';
+
+/** The chance with which a lens is to be there when a date is proposed. */
+export const theatreConfidence = 0.95;
+
+/** Someone who could be asked for a lens, and how long they quote for it. */
+export interface Asked {
+  readonly makerId: string;
+  readonly quotedWorkingDays: number;
+}
+
+/** Says of an offer by when its lens would come if it were ordered today; offers of one class are computed once. */
+export type DatesOf = (asked: Asked) => OfferDates;
+
+/** Prepares the dates of offers for one case: its clinic's calendar, its theatre date, its makers' histories. */
+export async function offerDates(
+  work: Work,
+  row: { clinicId: string; theatreOn: Date | null },
+  makerIds: readonly string[],
+): Promise<DatesOf> {
+  const clinic = await work.tx.clinic.findUniqueOrThrow({ where: { id: row.clinicId } });
+  const today = dayIn(clinic.timeZone, work.now);
+  const theatreOn = fromDateOrNull(row.theatreOn);
+  const history = await leadTimeHistory(work, makerIds);
+  const known = new Map<string, OfferDates>();
+  return ({ makerId, quotedWorkingDays }) => {
+    const key = `${makerId}:${quotedWorkingDays}`;
+    const found = known.get(key);
+    if (found !== undefined) return found;
+    const quote = { workingDays: Math.max(1, quotedWorkingDays) };
+    const fresh = forecastArrival(history.of({ makerId, quotedDays: quotedWorkingDays }, today), quote, 0);
+    const plan = { makerCalendar: history.calendar(makerId), clinicCalendar: calendarOf(clinic) };
+    const dates = datesOfForecast(fresh, today, theatreOn, plan);
+    known.set(key, dates);
+    return dates;
+  };
+}
+
+function datesOfForecast(
+  fresh: ArrivalForecast,
+  today: string,
+  theatreOn: string | null,
+  calendars: Pick<TheatrePlan, 'makerCalendar' | 'clinicCalendar'>,
+): OfferDates {
+  const plan = { ...calendars, confidence: theatreConfidence };
+  const date = (days: number): string => arrivalDate(today, days, plan);
+  const orderBy = theatreOn === null ? null : orderByDate(theatreOn, fresh, plan);
+  return {
+    sentOn: today,
+    p10: date(fresh.p10),
+    p50: date(fresh.p50),
+    p90: date(fresh.p90),
+    basedOn: fresh.ordersBehind,
+    theatreOn,
+    orderBy,
+    tooLate: orderBy !== null && orderBy < today,
+    chanceForTheatre: theatreOn === null ? null : chanceForTheatre(today, theatreOn, fresh, plan),
+    earliestTheatreOn: earliestTheatreDate(today, fresh, plan),
+  };
+}
