@@ -1,0 +1,303 @@
+import { randomUUID } from 'node:crypto';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { openCase } from '../../apps/api/dist/cases/open-case.js';
+import { startReturn } from '../../apps/api/dist/returns/start-return.js';
+import { makeAsk, type Method, type Question, type Told } from '../support/ask.js';
+import { goodCalls, type GoodCall } from '../support/good-bodies.js';
+import { openHouse, type House, type Person } from '../support/house.js';
+import { operationsOf, readOpenApi, type ApiDocument } from '../support/open-api.js';
+import { as, implant, playTo, sceneAt, type Scene } from '../support/scenes.js';
+import { asSuperuser, type Superuser } from '../support/superuser.js';
+
+const wanted = process.env['FULL'] ? 10_000 : 2000;
+
+/** People of one clinic only, a role each, and the network-wide ones; the foreign clinic is one they don't belong to. */
+const strangers = { una: 'HAR', oona: 'HAR', jonas: 'HAR', piet: 'HAR', tomas: 'HAR', ilse: 'HAR' } as const;
+/** Administrators and auditors of the demo see every clinic, so they are asked after a clinic of another network. */
+const everywhere = ['ada', 'ivo', 'mara'] as const;
+
+describe('a foreign clinic’s identifiers', () => {
+  let house: House;
+  let root: Superuser;
+  let api: ApiDocument;
+  const people = new Map<string, Person>();
+  /** What no answer may hold: identifiers, codes, code names, numbers, serials and names of the foreign clinics. */
+  let secrets: string[];
+  let foreign: Foreign[];
+  let asked = 0;
+  const statuses = new Map<number, number>();
+
+  interface Foreign {
+    readonly clinicId: string;
+    readonly caseId: string;
+    readonly measurementId: string;
+    readonly orderId: string;
+    readonly orderNumber: string;
+    readonly lensId: string;
+    readonly returnId: string;
+    readonly surgeonId: string;
+    readonly designVersionId: string;
+    readonly words: readonly string[];
+  }
+
+  beforeAll(async () => {
+    house = await openHouse();
+    root = await asSuperuser(house.db);
+    api = await readOpenApi(house);
+    await addOuterClinic();
+    for (const clinic of ['HAR', 'OUT'] as const) {
+      const wish = { clinic: clinic as 'HAR', patient: `Hidden ${clinic}` };
+      await sceneAt(house, 'submitted', { ...wish, codeName: `Quartz ${clinic} 1` });
+      await sceneAt(house, 'sent', { ...wish, codeName: `Quartz ${clinic} 2` });
+      await sceneAt(house, 'quarantined', { ...wish, codeName: `Quartz ${clinic} 3` });
+      const scene = await sceneAt(house, 'shipped', { ...wish, codeName: `Quartz ${clinic} 4` });
+      await implant(await playTo(scene, 'accepted'));
+      await returned(await sceneAt(house, 'rejected', { ...wish, codeName: `Quartz ${clinic} 5` }));
+    }
+    // Everybody has something of their own too, so that lists are not empty by chance.
+    for (const clinic of ['EST', 'NOR'] as const) await sceneAt(house, 'shipped', { clinic });
+    foreign = await readForeign();
+    secrets = await readSecrets();
+    for (const name of [...Object.keys(strangers), ...everywhere]) people.set(name, await house.signIn(name));
+  });
+  afterAll(async () => {
+    await root?.close();
+    await house?.close();
+  });
+
+  /** A clinic that nobody of the demo belongs to but its own staff. */
+  async function addOuterClinic(): Promise<void> {
+    const id = randomUUID();
+    await root.rows(`insert into clinic values ($1, 'OUT', 'Outer Quay', 'Europe/Oslo')`, [id]);
+    const staff: Record<string, object> = {};
+    for (const role of ['surgeon', 'coordinator', 'inventory', 'administrator', 'auditor'] as const) {
+      const personId = randomUUID();
+      const name = `Stranger ${role}`;
+      await root.rows(
+        `insert into person select $1, $2, $3, $4::"Role", password_hash from person where email = 'una@lensferry.example'`,
+        [personId, `${role}@outer.example`, name, role],
+      );
+      await root.rows('insert into clinic_member values ($1, $2)', [id, personId]);
+      staff[role] = { kind: role, personId, name, clinicIds: [id] };
+    }
+    (house.network.clinics as unknown as object[]).push({ id, code: 'OUT', staff });
+  }
+
+  async function returned(scene: Scene): Promise<void> {
+    const [open] = await root.rows('select id from lens_return where lens_id = $1', [scene.lensId]);
+    if (open === undefined)
+      await as(scene.cast, scene.clinic, 'inventory', (work) =>
+        startReturn(work, scene.lensId, { version: 1, reason: 'wrong_lens' }),
+      );
+  }
+
+  async function readForeign(): Promise<Foreign[]> {
+    const all: Foreign[] = [];
+    for (const code of ['HAR', 'OUT']) {
+      const clinic = house.network.clinics.find((each) => (each.code as string) === code)!;
+      const cases = await root.rows('select id from eye_case where clinic_id = $1', [clinic.id]);
+      for (const { id } of cases) {
+        const one = async (sql: string) => (await root.rows(sql, [id]))[0];
+        const order = await one('select id, number from lens_order where case_id = $1');
+        const lens = await one(
+          'select l.id, l.serial from lens_unit l join lens_order o on o.id = l.order_id where o.case_id = $1',
+        );
+        const back = await one(
+          `select r.id from lens_return r join lens_unit l on l.id = r.lens_id join lens_order o on o.id = l.order_id
+           where o.case_id = $1`,
+        );
+        const measurement = await one(`select id from measurement where case_id = $1 and kind = 'chamber'`);
+        const name = await one(
+          'select p.code_name, c.code from eye_case c join patient p on p.id = c.patient_id where c.id = $1',
+        );
+        const design = (await root.rows('select id from design_version limit 1'))[0];
+        all.push({
+          clinicId: clinic.id,
+          caseId: id,
+          measurementId: measurement!['id'],
+          orderId: order!['id'],
+          orderNumber: order!['number'],
+          lensId: lens?.['id'] ?? randomUUID(),
+          returnId: back?.['id'] ?? randomUUID(),
+          surgeonId: clinic.staff.surgeon.personId!,
+          designVersionId: design!['id'],
+          words: [name!['code_name'], name!['code'], order!['number'], lens?.['serial'] ?? name!['code']],
+        });
+      }
+    }
+    return all;
+  }
+
+  async function readSecrets(): Promise<string[]> {
+    const rows = await root.rows(`
+      with f as (select id from clinic where code in ('HAR', 'OUT'))
+      select unnest(array[code_name, id::text]) as word from patient where clinic_id in (select id from f)
+      union select unnest(array[code, id::text]) from eye_case where clinic_id in (select id from f)
+      union select unnest(array[number, id::text, specification_hash]) from lens_order where clinic_id in (select id from f)
+      union select unnest(array[serial, id::text]) from lens_unit where clinic_id in (select id from f)
+      union select unnest(array[number, id::text]) from lens_return where clinic_id in (select id from f)
+      union select id::text from measurement where clinic_id in (select id from f)
+      union select id::text from plan where clinic_id in (select id from f)
+      union select id::text from signature where clinic_id in (select id from f)
+      union select id::text from implantation where clinic_id in (select id from f)
+      union select hash from audit_entry where clinic_id in (select id from f)`);
+    return [...rows.map(({ word }) => word as string), 'Quartz', 'Hidden', 'Stranger', 'Outer Quay'];
+  }
+
+  /** Everything that a route can be asked of somebody else's thing; bodies name foreign things as well. */
+  function questionsOf(
+    operation: string,
+    thing: Foreign,
+    who: Person,
+  ): { url: string; question: Question }[] {
+    const good: GoodCall | undefined = goodCalls({ ...thing, una: who, ilse: who, oona: who })[operation];
+    const [, path = ''] = operation.split(' ');
+    const byPath: Record<string, string> = {
+      cases: thing.caseId,
+      orders: thing.orderId,
+      lenses: thing.lensId,
+      returns: thing.returnId,
+    };
+    const ids = { id: byPath[path.split('/')[2] ?? ''] ?? thing.caseId, measurementId: thing.measurementId };
+    const url = path.replaceAll(/\{(\w+)\}/g, (_, name) => ids[name as 'id'] ?? 'QUILLON');
+    const question = { as: who, ...(good === undefined ? {} : { body: good.body }) };
+    if (good !== undefined)
+      return [
+        { url, question },
+        { url, question: { ...question, body: { ...good.body, version: 1 } } },
+      ].slice(0, 'version' in good.body ? 2 : 1);
+    const { parameters = [] } = api.document.paths[path]!['get'] ?? {};
+    const asks = parameters.filter((parameter) => parameter.in === 'query').map(({ name }) => name);
+    const queries = [
+      ...(asks.includes('clinicId')
+        ? [`clinicId=${thing.clinicId}`, `caseId=${thing.caseId}&perPage=200`]
+        : []),
+      ...(asks.includes('q') ? thing.words.map((word) => `q=${encodeURIComponent(word)}`) : []),
+    ];
+    const bare = asks.includes('q') && !asks.includes('page') ? [] : [''];
+    return [...bare, ...queries].map((query) => ({ url: query === '' ? url : `${url}?${query}`, question }));
+  }
+
+  /** Routes on which an identifier of somebody else's can only ever be missing or forbidden. */
+  const namesAThing = (operation: string): boolean =>
+    /^(GET|POST) \/api\/(cases|orders|lenses|returns)\/\{id\}/.test(operation);
+  /** Routes that change nothing of anybody's but would end the very session that asks, or never end. */
+  const apart = ['DELETE /api/session', 'GET /api/events'];
+
+  const check = (operation: string, told: Told, who: string, hidden: readonly string[]): void => {
+    asked += 1;
+    statuses.set(told.status, (statuses.get(told.status) ?? 0) + 1);
+    const label = `${who}: ${told.method} ${told.url} → ${told.status}`;
+    expect(told.status, `${label} ${told.text}`).toBeLessThan(500);
+    if (namesAThing(operation)) expect([403, 404], `${label} ${told.text}`).toContain(told.status);
+    // What the person asked with comes back in no answer either: nothing of it is worth a byte.
+    const leaked = hidden.filter((word) => told.text.includes(word));
+    expect(leaked, `${label} ${told.text.slice(0, 1000)}`).toEqual([]);
+  };
+
+  it('open nothing, on any route, to any role', { timeout: 600_000 }, async () => {
+    const ask = makeAsk(house);
+    const operations = operationsOf(api.document).filter((operation) => !apart.includes(operation));
+    const before = await root.counts();
+    const { rows: fingerprints } = await fingerprint();
+    const outer = foreign.filter(({ words }) => words[0]!.includes('OUT'));
+    const outerSecrets = secrets.filter((word) => outerWords(outer).has(word) || /Stranger|Outer/.test(word));
+    expect(secrets.length).toBeGreaterThan(100);
+    expect(outerSecrets.length).toBeGreaterThan(10);
+    for (let round = 0; round === 0 || asked < wanted; round += 1)
+      for (const operation of operations) {
+        const [method] = operation.split(' ') as [Method];
+        const batch: Promise<void>[] = [];
+        for (const [name, person] of people) {
+          const here = name in strangers;
+          const things = here ? foreign : outer;
+          const thing = things[round % things.length]!;
+          for (const { url, question } of questionsOf(operation, thing, person))
+            batch.push(
+              ask(method, url, question).then((told) =>
+                check(operation, told, name, here ? secrets : outerSecrets),
+              ),
+            );
+        }
+        await Promise.all(batch);
+      }
+    expect(asked).toBeGreaterThanOrEqual(wanted);
+    const after = await root.counts();
+    // Own doings of those who ask (a look that is recorded, a failed sign-in) may add; nothing foreign may change.
+    expect((await fingerprint()).rows).toEqual(fingerprints);
+    for (const table of [
+      'eye_case',
+      'lens_order',
+      'lens_unit',
+      'lens_return',
+      'measurement',
+      'signature',
+      'patient',
+    ])
+      expect(after[table], table).toBe(before[table]);
+    console.log(
+      `Tenancy: ${asked} requests on ${operations.length} operations by ${people.size} people with foreign identifiers, ` +
+        `by status ${JSON.stringify(Object.fromEntries([...statuses].sort()))}, no byte of ${secrets.length} foreign words`,
+    );
+  });
+
+  const outerWords = (things: readonly Foreign[]): Set<string> =>
+    new Set(
+      things.flatMap(({ words, clinicId: _own, surgeonId: _theirs, designVersionId: _shared, ...ids }) => [
+        ...words,
+        ...Object.values(ids),
+      ]),
+    );
+
+  /** Every foreign row as it stands, in one hash a table. */
+  async function fingerprint(): Promise<{ rows: Record<string, string>[] }> {
+    const tables = [
+      'eye_case',
+      'lens_order',
+      'lens_unit',
+      'lens_return',
+      'signature',
+      'audit_entry',
+      'outbox_event',
+    ];
+    const parts = tables.map(
+      (table) => `(select md5(string_agg(t::text, ',' order by t::text)) from ${table} t
+        where clinic_id in (select id from clinic where code in ('HAR', 'OUT'))) as ${table}`,
+    );
+    return { rows: await root.rows(`select ${parts.join(', ')}`) };
+  }
+
+  it('can’t be told from identifiers that were never given', async () => {
+    const ask = makeAsk(house);
+    const una = people.get('una')!;
+    const [thing] = foreign;
+    for (const [list, id] of [
+      ['cases', thing!.caseId],
+      ['orders', thing!.orderId],
+      ['lenses', thing!.lensId],
+      ['returns', thing!.returnId],
+    ] as const) {
+      const theirs = await ask('GET', `/api/${list}/${id}`, { as: una });
+      const nobodys = await ask('GET', `/api/${list}/${randomUUID()}`, { as: una });
+      expect([theirs.status, theirs.text]).toEqual([nobodys.status, nobodys.text]);
+    }
+  });
+
+  it('open no case at a clinic that is not one’s own', async () => {
+    const ask = makeAsk(house);
+    const { clinicId, surgeonId } = foreign[0]!;
+    const una = people.get('una')!;
+    const told = await ask('POST', '/api/cases', {
+      as: una,
+      body: { clinicId, codeName: 'Smuggled', birthYear: 1990, eye: 'OD', surgeonId },
+    });
+    expect(told.status).toBe(404);
+    const actor = house.network.clinics.find(({ code }) => code === 'EST')!.staff.coordinator;
+    await expect(
+      house.database.work(actor, (work) =>
+        openCase(work, { clinicId, codeName: 'Smuggled', birthYear: 1990, eye: 'OD', surgeonId } as never),
+      ),
+    ).rejects.toMatchObject({ code: 'clinic.not-yours' });
+    expect(await root.rows(`select 1 from patient where code_name = 'Smuggled'`)).toEqual([]);
+  });
+});
