@@ -72,10 +72,10 @@ export const MakerSummary = z
 export type MakerSummary = z.infer<typeof MakerSummary>;
 
 /** A share with its 95 % Wilson limits, all 0 to 1, and the numbers that it rests on. */
-export const Share = z
+export const CountedShare = z
   .object({ count: z.number(), of: z.int(), share: z.number(), low: z.number(), high: z.number() })
-  .meta({ id: 'Share' });
-export type Share = z.infer<typeof Share>;
+  .meta({ id: 'CountedShare' });
+export type CountedShare = z.infer<typeof CountedShare>;
 
 /** The share of orders that have come by each working day since sending (product-limit, log-log limits). */
 export const ArrivalCurve = z
@@ -108,15 +108,15 @@ export const MakerLeadTimes = z
       z.object({ quotedWorkingDays: z.int(), designs: z.array(z.string()), curve: ArrivalCurve }),
     ),
     /** First promises that were kept, of the lenses that came. Null, as below, when there is nothing to count. */
-    promisesKept: Share.nullable(),
+    promisesKept: CountedShare.nullable(),
     /** Orders that the maker declined, of those that were sent and have ended. */
-    declined: Share.nullable(),
+    declined: CountedShare.nullable(),
     /** Lenses taken out of an eye again, of those that were implanted. */
-    exchanged: Share.nullable(),
+    exchanged: CountedShare.nullable(),
     /** Lenses that went into quarantine at the receiving desk, of those that came. */
-    quarantined: Share.nullable(),
+    quarantined: CountedShare.nullable(),
     /** Of the arrivals, those within the 90 % interval that was forecast when the order was sent. */
-    calibration: Share.extend({ level: z.number() }).nullable(),
+    calibration: CountedShare.extend({ level: z.number() }).nullable(),
     /** Log-rank test against the other makers; null when there is nothing to compare. */
     againstOthers: z.object({ chiSquare: z.number(), p: z.number(), otherOrders: z.int() }).nullable(),
   })

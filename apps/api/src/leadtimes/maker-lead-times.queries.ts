@@ -9,7 +9,7 @@ import {
   type LeadTimeRecord,
   type Proportion,
 } from '@lensferry/calculation';
-import type { ArrivalCurve, MakerLeadTimes, Share } from '@lensferry/contracts';
+import type { ArrivalCurve, MakerLeadTimes, CountedShare } from '@lensferry/contracts';
 import { DomainError } from '@lensferry/domain';
 import { fromDate } from '../platform/plain-date.js';
 import { grouped } from '../platform/grouped.js';
@@ -62,11 +62,17 @@ export async function makerLeadTimes(work: Work, makerId: string): Promise<Maker
 }
 
 /** A share as the screens want it; null of nothing. */
-export function shareOf(count: number, of: number): Share | null {
+export function shareOf(count: number, of: number): CountedShare | null {
   return of === 0 ? null : written(wilsonInterval(count, of));
 }
 
-const written = ({ count, n, share, low, high }: Proportion): Share => ({ count, of: n, share, low, high });
+const written = ({ count, n, share, low, high }: Proportion): CountedShare => ({
+  count,
+  of: n,
+  share,
+  low,
+  high,
+});
 
 /** The curve of what has come, 0 to 1; its limits are those of what is still awaited, turned round. */
 function curveOf(records: readonly LeadTimeRecord[]): ArrivalCurve {
