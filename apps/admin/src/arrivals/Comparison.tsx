@@ -18,9 +18,13 @@ export function Comparison({ reading, onOrder }: { reading: ArrivalReading; onOr
   const t = useTranslate();
   const say = useSay();
   const ref = useRef<HTMLDivElement>(null);
+  const compared = reading.comparison.filter(
+    ({ verdict }) => reading.verdict !== 'incomplete' || verdict !== 'not on label',
+  );
   const kind = reading.verdict.replace(' ', '-');
   useEffect(() => {
-    ref.current?.scrollIntoView({ block: 'nearest' });
+    // An unfinished reading goes on in the fields, so the page stays where they are.
+    if (reading.verdict !== 'incomplete') ref.current?.scrollIntoView({ block: 'nearest' });
   }, [reading]);
   return (
     <div className="form" ref={ref}>
@@ -41,7 +45,7 @@ export function Comparison({ reading, onOrder }: { reading: ArrivalReading; onOr
           {warning}
         </p>
       ))}
-      {reading.comparison.length > 0 && <ComparedFields comparison={reading.comparison} />}
+      {compared.length > 0 && <ComparedFields comparison={compared} />}
       {reading.candidates.length > 0 && (
         <section aria-labelledby="candidates">
           <h2 id="candidates">{t('arrival.which_order')}</h2>

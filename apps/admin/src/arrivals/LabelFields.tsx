@@ -3,6 +3,7 @@ import { useTranslate } from 'react-admin';
 import { eyes } from '@lensferry/domain';
 import { ChoiceRow } from '../shared/forms/ChoiceRow';
 import { labelFields } from './label';
+import { useSay } from './say';
 import type { Arrival } from './use-arrival';
 
 const units: Record<string, string> = { sphereD: 'D', cylinderD: 'D', axisDeg: '°', lengthMm: 'mm' };
@@ -11,6 +12,7 @@ const units: Record<string, string> = { sphereD: 'D', cylinderD: 'D', axisDeg: '
 export function LabelFields({ arrival }: { arrival: Arrival }) {
   const t = useTranslate();
   const { typed, setTyped, wrong, reading } = arrival;
+  const say = useSay();
   const missing = reading.data?.missing ?? [];
   const [opened, setOpened] = useState(false);
   const open =
@@ -30,6 +32,7 @@ export function LabelFields({ arrival }: { arrival: Arrival }) {
         arrival.read();
       }}
     >
+      {reading.data?.verdict === 'incomplete' && <p className="note note--amber">{say(reading.data)}</p>}
       <p className="muted small">{t('arrival.blind')}</p>
       <ChoiceRow
         legend={name('eye')}

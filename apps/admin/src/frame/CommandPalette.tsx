@@ -6,6 +6,7 @@ import type { SearchAnswer } from '@lensferry/contracts';
 import { may } from '@lensferry/domain';
 import { useRole } from '../providers/session';
 import { useRead } from '../providers/use-read';
+import { useTellField } from '../shared/format/field-value';
 import { Dialog } from '../shared/parts/Dialog';
 import { commandsFor, type Found } from './commands';
 import './palette.css';
@@ -14,6 +15,7 @@ import './palette.css';
 export function CommandPalette({ onClose }: { onClose: () => void }) {
   const t = useTranslate();
   const role = useRole();
+  const tell = useTellField();
   const navigate = useNavigate();
   const id = useId();
   const [text, setText] = useState('');
@@ -28,6 +30,7 @@ export function CommandPalette({ onClose }: { onClose: () => void }) {
     answer.data?.items ?? [],
     (permission) => may(role, permission),
     t,
+    tell,
   );
   const go = (one: Found | undefined) => {
     if (!one) return;

@@ -23,6 +23,7 @@ export function commandsFor(
   results: readonly SearchResult[],
   mayDo: (permission: Permission) => boolean,
   t: (key: string) => string,
+  tell: (name: string, value: string) => string,
 ): Found[] {
   const named = [...doings, ...places]
     .filter(({ permission }) => permission === undefined || mayDo(permission))
@@ -30,7 +31,7 @@ export function commandsFor(
     .filter(({ label }) => label.toLowerCase().includes(text.toLowerCase()));
   const things = results.map((result) => ({
     label: result.label,
-    detail: result.detail,
+    detail: `${t(`frame.kinds.${result.kind}`)} · ${tell('detail', result.detail)}`,
     path: paths[result.kind](result),
   }));
   return [...things, ...named];

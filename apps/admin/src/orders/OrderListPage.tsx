@@ -1,5 +1,4 @@
-import { ListBase, useListContext, useTranslate } from 'react-admin';
-import { Link, useSearchParams } from 'react-router-dom';
+import { ListBase, useListContext, useStore, useTranslate } from 'react-admin';
 import { liveOrderStates, orderStates } from '@lensferry/domain';
 import type { OrderSummary } from '@lensferry/contracts';
 import { ListBody } from '../shared/parts/ListBody';
@@ -14,8 +13,12 @@ import './order.css';
 /** All orders, as a horizon (each a crossing towards its theatre date) or as a table. */
 export function OrderListPage() {
   const t = useTranslate();
-  const [search] = useSearchParams();
-  const asTable = search.get('view') === 'table';
+  const views = orderViews.map(({ name, states }) => ({
+    value: states.join(','),
+    label: t(`order.view.${name}`),
+  }));
+  const [view, setView] = useStore<'horizon' | 'table'>('orders.view', 'horizon');
+  const asTable = view === 'table';
   return (
     <ListBase
       resource="orders"
@@ -28,26 +31,23 @@ export function OrderListPage() {
         title={t('place.orders')}
         lead={t(asTable ? 'order.table_lead' : 'order.horizon_lead')}
         actions={
-          <nav className="steps" aria-label={t('order.views')}>
-            <Link className="chip" aria-current={!asTable} to="/orders">
+          <div className="steps" role="group" aria-label={t('order.views')}>
+            <button type="button" className="chip" aria-pressed={!asTable} onClick={() => setView('horizon')}>
               {t('order.as_horizon')}
-            </Link>
-            <Link className="chip" aria-current={asTable} to="/orders?view=table">
+            </button>
+            <button type="button" className="chip" aria-pressed={asTable} onClick={() => setView('table')}>
               {t('order.as_table')}
-            </Link>
-          </nav>
+            </button>
+          </div>
         }
       >
-        <SavedViews />
         <ListFilters
-          views={orderViews.map(({ name, states }) => ({
-            value: states.join(','),
-            label: t(`order.view.${name}`),
-          }))}
+          views={views}
           search={t('order.search')}
           sorts={['due', 'recent', 'code']}
           states={orderStates.map((value) => ({ value, label: t(`order.state.${value}`) }))}
         />
+        <SavedViews known={views.map(({ value }) => value)} />
         <ListBody empty={t('order.list_empty')}>
           <Orders asTable={asTable} />
         </ListBody>

@@ -6,13 +6,14 @@ interface View {
   filter: Record<string, unknown>;
 }
 
-/** Views of this list that the person kept under a name, on this machine. */
-export function SavedViews() {
+/** Views of this list that the person kept under a name, on this machine; `known` are the ready-made ones. */
+export function SavedViews({ known }: { known: readonly string[] }) {
   const t = useTranslate();
   const { filterValues, setFilters, resource } = useListContext();
   const [views, setViews] = useStore<View[]>(`${resource}.views`, []);
   const [naming, setNaming] = useState(false);
-  const isFiltered = Object.values(filterValues as object).some(Boolean);
+  const { state, ...others } = filterValues as { state?: string };
+  const isFiltered = Object.values(others).some(Boolean) || (!!state && !known.includes(state));
   const keep = (name: string) => {
     if (name.trim() !== '')
       setViews([

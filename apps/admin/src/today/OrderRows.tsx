@@ -8,7 +8,7 @@ import { CaseName } from '../shared/parts/CaseName';
 import { LensText } from '../shared/parts/LensText';
 import { Pill } from '../shared/parts/Pill';
 import { Moment } from '../shared/parts/When';
-import { mainStep, stepPath } from '../orders/order-steps';
+import { mainStep, otherSteps, stepPath } from '../orders/order-steps';
 import { useOrderSentence } from '../orders/order-sentence';
 import { Fold } from './Fold';
 import { Row } from './Row';
@@ -86,7 +86,13 @@ export function OrderRow({
       return mayReceive ? { to: `/arrivals?order=${order.id}`, label: t('today.act.receive') } : null;
     if (section === 'declined')
       return mayPlan ? { to: `/cases/${order.case.id}/plan`, label: t('today.act.plan_again') } : null;
-    return step ? { to: stepPath(order, step), label: t(`step.order.${step}`) } : null;
+    if (step) return { to: stepPath(order, step), label: t(`step.order.${step}`) };
+    // Sent back or disputed: the way on is another plan, or a word with the maker.
+    if (section === 'toSubmit' && order.steps.includes('amend'))
+      return { to: stepPath(order, 'amend'), label: t('step.order.amend') };
+    return section === 'sendFailed' && otherSteps(order).length > 0
+      ? { to: `/orders/${order.id}`, label: t('today.act.open_order') }
+      : null;
   };
   return (
     <Row

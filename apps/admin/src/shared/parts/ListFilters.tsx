@@ -24,7 +24,7 @@ export function ListFilters({ search, states = [], views, sorts = [] }: Props) {
   const show = (wanted: string) => setFilters({ ...filterValues, state: wanted || undefined });
   const toggle = (value: string) =>
     show((chosen.includes(value) ? chosen.filter((one) => one !== value) : [...chosen, value]).join(','));
-  const chips = views ?? states;
+  const chips = views ? [...views, { value: '', label: t('list.all') }] : states;
   const pressed = (value: string) => (views ? state === value : chosen.includes(value));
   return (
     <div className="filters no-print" role="search">
@@ -51,12 +51,12 @@ export function ListFilters({ search, states = [], views, sorts = [] }: Props) {
           type="button"
           className="chip"
           aria-pressed={pressed(value)}
-          onClick={() => (views ? show(pressed(value) ? '' : value) : toggle(value))}
+          onClick={() => (views ? show(value) : toggle(value))}
         >
           {label}
         </button>
       ))}
-      {chosen.length > 0 && (
+      {chosen.length > 0 && !views && (
         <button type="button" className="button button--text" onClick={() => show('')}>
           {t('list.clear')}
         </button>
