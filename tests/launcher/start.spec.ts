@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { findFreePort } from '../../apps/launcher/src/free-port.mjs';
 import { isAlive, waitUntilGone } from '../../apps/launcher/src/running-process.mjs';
-import { launch, treeOf, type Launch } from '../support/launch.js';
+import { launch, NPM_START, treeOf, type Launch } from '../support/launch.js';
 
 let folder: string;
 let port: number;
@@ -26,10 +26,11 @@ afterEach(async () => {
   await rm(folder, { recursive: true, force: true });
 });
 
-const start = (env: Record<string, string> = {}, args: string[] = []) => {
+const start = (env: Record<string, string> = {}, args: string[] = [], command?: string[]) => {
   const started = launch(
     { DATA_DIR: join(folder, 'data'), PORT: String(port), LENSFERRY_DEMO: '0', ...env },
     args,
+    command,
   );
   launches.push(started);
   return started;
@@ -64,6 +65,16 @@ describe('npm start', () => {
       expect(log.trim().split('\n').at(-1)).toMatch(/database system is shut down/);
     },
   );
+
+  it('ends every process when npm is told to end', async () => {
+    const started = start({}, [], NPM_START);
+    await started.ready;
+    const tree = treeOf(started.child.pid ?? 0);
+    started.child.kill('SIGTERM');
+    await allGone(tree);
+    const log = await readFile(join(folder, 'data', 'postgres.log'), 'utf8');
+    expect(log.trim().split('\n').at(-1)).toMatch(/database system is shut down/);
+  });
 
   it('starts again on the same data after a kill -9 of the whole tree', async () => {
     const first = start();

@@ -10,14 +10,19 @@ export type Launch = {
   ended: Promise<number | null>;
 };
 
-/** Runs `npm start`'s program as a person would, with these settings and no other of ours. */
-export function launch(env: Record<string, string>, args: string[] = []): Launch {
+/** What `npm start` runs, and `npm start` itself. */
+export const LAUNCHER = [process.execPath, 'apps/launcher/start.mjs'];
+export const NPM_START = ['npm', 'start', '--'];
+
+/** Runs the launcher as a person would, with these settings and no other of ours. */
+export function launch(env: Record<string, string>, args: string[] = [], command = LAUNCHER): Launch {
   const clean = Object.fromEntries(
     Object.entries(process.env).filter(
       ([name]) => !/^(DATABASE_URL|REDIS_URL|PORT|DATA_DIR|LENSFERRY_|NODE_ENV|VITEST)/.test(name),
     ),
   );
-  const child = spawn(process.execPath, ['apps/launcher/start.mjs', ...args], {
+  const [program = '', ...first] = command;
+  const child = spawn(program, [...first, ...args], {
     env: { ...clean, ...env },
     stdio: ['ignore', 'pipe', 'pipe'],
   });

@@ -1,16 +1,18 @@
+import { randomInt } from 'node:crypto';
 import { createServer } from 'node:net';
 import { StopSentence } from './stop-sentence.mjs';
 
+/** Below what systems hand out for outgoing connections, one of which could take the port while its owner restarts. */
+const FROM = 20_000;
+const TO = 32_000;
+
 /** A loopback port that is free now. It can be taken before it is used, so who uses it must be ready to ask again. */
-export function findFreePort() {
-  return new Promise((done, failed) => {
-    const server = createServer();
-    server.once('error', failed);
-    server.listen(0, '127.0.0.1', () => {
-      const { port } = server.address();
-      server.close(() => done(port));
-    });
-  });
+export async function findFreePort() {
+  for (let attempt = 0; attempt < 100; attempt += 1) {
+    const port = randomInt(FROM, TO);
+    if (await isPortFree(port, '127.0.0.1')) return port;
+  }
+  throw new StopSentence(`No port from ${FROM} to ${TO} is free on this machine: end some of its programs.`);
 }
 
 /** True when a server could listen there now. */
