@@ -241,7 +241,7 @@ describe('a lens goes from measurements to the eye and through an exchange, in t
     await field(desk, 'tracking').fill('BACK 7');
     await desk.getByRole('dialog').getByRole('button', { name: 'Hand over the parcel' }).click();
     // Nobody reloads: the maker's word comes in by itself.
-    await desk.getByText('credited', { exact: true }).first().waitFor({ timeout: 90_000 });
+    await desk.getByText('Credit received').waitFor({ timeout: 90_000 });
     await oona.picture('thread-12-credited');
   });
 
