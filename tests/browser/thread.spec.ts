@@ -252,6 +252,7 @@ describe('a lens goes from measurements to the eye and through an exchange, in t
     await page.getByText('implanted').first().waitFor();
     await una.picture('thread-13-both-lenses');
     await page.goto(`${caseUrl}/history`);
+    await page.getByText('Una Marsh').nth(1).waitFor();
     await una.picture('thread-14-history');
   });
 

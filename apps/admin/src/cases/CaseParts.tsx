@@ -47,7 +47,7 @@ export function CaseLenses({ of }: { of: CaseDetail }) {
                 {one.explantedOn && (
                   <p>
                     {t('case.explanted_on')} <When date={one.explantedOn} zone={zone} />
-                    {one.explantWhy && `: ${one.explantWhy}`}
+                    {one.explantWhy && `: ${t(`exchange.reason.${one.explantWhy}`)}`}
                   </p>
                 )}
               </li>

@@ -9,6 +9,7 @@ const base = {
   theatreOn: null,
   orders: [],
   vaultChecks: [],
+  implantations: [],
   actions: [],
   waiting: { for: 'plan' },
 };
@@ -45,15 +46,39 @@ describe('the next step of a case', () => {
 
   it('is the exchange when the latest vault is poor', () => {
     const vaultChecks = [
-      { takenOn: '2026-03-01', level: 'fine' },
-      { takenOn: '2026-04-01', level: 'caution' },
+      { takenOn: '2026-03-01', level: 'fine', lensId: 'now' },
+      { takenOn: '2026-04-01', level: 'caution', lensId: 'now' },
     ];
+    const implantations = [{ lensId: 'now', explantedOn: null }];
     const waiting = { for: 'next-visit' };
-    expect(nextStepOf(of({ vaultChecks, waiting, actions: ['measure', 'exchange'] }))).toMatchObject({
+    expect(
+      nextStepOf(of({ vaultChecks, implantations, waiting, actions: ['measure', 'exchange'] })),
+    ).toMatchObject({
       action: 'exchange',
     });
     expect(
-      nextStepOf(of({ vaultChecks: vaultChecks.slice(0, 1), waiting, actions: ['measure', 'exchange'] })),
+      nextStepOf(
+        of({
+          vaultChecks: vaultChecks.slice(0, 1),
+          implantations,
+          waiting,
+          actions: ['measure', 'exchange'],
+        }),
+      ),
     ).toMatchObject({ action: 'measure' });
+  });
+
+  it('does not blame the lens in the eye for the vault of the one before it', () => {
+    const vaultChecks = [{ takenOn: '2026-03-01', level: 'stop', lensId: 'first' }];
+    const implantations = [
+      { lensId: 'first', explantedOn: '2026-04-01' },
+      { lensId: 'now', explantedOn: null },
+    ];
+    const waiting = { for: 'first-visit' };
+    expect(
+      nextStepOf(of({ vaultChecks, implantations, waiting, actions: ['measure', 'exchange'] })),
+    ).toMatchObject({
+      action: 'measure',
+    });
   });
 });

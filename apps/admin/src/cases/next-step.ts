@@ -31,9 +31,13 @@ export function presentOrder(of: Pick<CaseDetail, 'orders' | 'round'>): OrderSum
 
 /** Whether the latest vault of the lens that is in the eye now calls for a look. */
 export function poorVault(
-  of: Pick<CaseDetail, 'vaultChecks' | 'inExchange'>,
+  of: Pick<CaseDetail, 'vaultChecks' | 'inExchange' | 'implantations'>,
 ): CaseDetail['vaultChecks'][number] | null {
-  const latest = [...of.vaultChecks].sort((a, b) => a.takenOn.localeCompare(b.takenOn)).at(-1);
+  const inEye = of.implantations.find(({ explantedOn }) => explantedOn === null);
+  const latest = of.vaultChecks
+    .filter(({ lensId }) => lensId === inEye?.lensId)
+    .sort((a, b) => a.takenOn.localeCompare(b.takenOn))
+    .at(-1);
   return latest && !of.inExchange && latest.level !== 'fine' ? latest : null;
 }
 
