@@ -93,6 +93,13 @@ function requirePlannable(row: CaseRow): void {
       'plan.stage',
       'A lens is in the eye; open an exchange before planning another one.',
     );
+  const order = orderOfRound(row);
+  if (order?.state === 'accepted' && order.lenses.at(-1)?.state === 'reserved')
+    throw new DomainError(
+      'refused',
+      'plan.lens-here',
+      `The lens of order ${order.number} is here and reserved for this eye; a second one would have no eye to go to.`,
+    );
 }
 
 const notMakeable = (pointer: string, message: string) =>

@@ -30,6 +30,7 @@ export async function startReturn(
     throw new DomainError('conflict', 'return.open', `Return ${open.number} is already open for this lens.`);
   const maker = await work.tx.maker.findUniqueOrThrow({ where: { id: lens.makerId } });
   const order = await work.tx.lensOrder.findFirstOrThrow({ where: { id: lens.orderId } });
+  requireDecided(order);
   const clinic = await work.tx.clinic.findUniqueOrThrow({ where: { id: lens.clinicId } });
   const out = await work.tx.implantation.findFirst({ where: { lensId } });
   const from = out?.explantedOn ? fromDate(out.explantedOn) : dayIn(clinic.timeZone, lens.receivedAt);
@@ -62,6 +63,19 @@ export async function startReturn(
   });
   if (maker.channel === 'https') work.emit(lens.clinicId, 'return.send', { returnId: id });
   return id;
+}
+
+/**
+ * Refuses to move a lens whose quarantine nobody has decided yet: its order would wait for that decision for ever.
+ * @throws DomainError `lens.undecided`.
+ */
+export function requireDecided(order: { state: string; number: string }): void {
+  if (order.state === 'quarantined')
+    throw new DomainError(
+      'refused',
+      'lens.undecided',
+      `The quarantine of order ${order.number} is not decided yet: release or reject its lens first.`,
+    );
 }
 
 /** `RE-2611-0007`: the clinic's letters keep numbers of two clinics apart. */

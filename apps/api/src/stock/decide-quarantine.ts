@@ -2,7 +2,7 @@ import { DomainError } from '@lensferry/domain';
 import { refreshStage } from '../cases/refresh-stage.js';
 import { loadOrder, takeStep } from '../orders/orders.store.js';
 import type { Work } from '../platform/work.js';
-import { startReturn } from '../returns/start-return.js';
+import { requireDecided, startReturn } from '../returns/start-return.js';
 import { loadLensAt, moveLens } from './move-lens.js';
 
 interface Decision {
@@ -44,5 +44,6 @@ export async function discardLens(work: Work, lensId: string, { version, why }: 
       'lens.return-open',
       `Return ${open.number} is open for this lens; write it off first.`,
     );
+  requireDecided(await loadOrder(work, lens.orderId));
   await moveLens(work, lens, 'discard', { location: 'discarded' }, why);
 }
