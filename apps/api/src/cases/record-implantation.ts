@@ -19,8 +19,9 @@ export async function recordImplantation(
   input: RecordImplantation,
 ): Promise<void> {
   work.need('case.implant');
-  const row = await loadCaseAt(work, caseId, input.version);
+  // The lens before the case: whoever comes second then finds the case moved, never the lens half gone.
   const lens = await loadLens(work, input.lensId);
+  const row = await loadCaseAt(work, caseId, input.version);
   const clinic = await work.tx.clinic.findUniqueOrThrow({ where: { id: row.clinicId } });
   requireFit(row, lens, input, dayIn(clinic.timeZone, work.now));
   const exchange = openExchangeOf(row);
