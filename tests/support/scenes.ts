@@ -40,16 +40,16 @@ export async function openScene(house: House, wanted: Wanted = {}): Promise<Scen
   const cast = castOf(house);
   const { clinic: code = 'EST', maker: makerCode = 'QUILLON' } = wanted;
   const clinic = cast.clinics.find((each) => each.code === code)!;
-  scenes += 1;
+  const number = (scenes += 1);
   const caseId = await as(cast, clinic, 'coordinator', async (work) => {
     const id = await openCase(work, {
       clinicId: clinic.id,
-      codeName: wanted.codeName ?? `Scene ${scenes}`,
+      codeName: wanted.codeName ?? `Scene ${number}`,
       birthYear: wanted.birthYear ?? 1994,
       identity: {
         name: wanted.patient ?? 'Test Person',
         birthDate: '1994-02-03',
-        recordNumber: `T-${scenes}`,
+        recordNumber: `T-${number}`,
       },
       eye: wanted.eye ?? 'OD',
       surgeonId: clinic.staff.surgeon.personId!,
