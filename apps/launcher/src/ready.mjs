@@ -2,7 +2,7 @@ import { setTimeout as pause } from 'node:timers/promises';
 import { sentenceFor } from './last-words.mjs';
 import { StopSentence } from './stop-sentence.mjs';
 
-const TIMEOUT_MS = 60_000;
+const TIMEOUT_MS = 120_000;
 
 /** Where a server that listens on this host and port is reached from this machine. */
 export function addressOf({ host, port }) {
