@@ -24,7 +24,7 @@ export default tseslint.config(
     rules: {
       'house/imports': 'error',
       'max-lines': ['warn', { max: 300 }],
-      eqeqeq: 'error',
+      eqeqeq: ['error', 'always', { null: 'ignore' }],
       'no-console': 'off',
       '@typescript-eslint/no-unused-vars': unused,
       '@typescript-eslint/consistent-type-imports': [

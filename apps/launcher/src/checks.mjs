@@ -14,15 +14,8 @@ const program = (name, bin = name) => {
 const checks = [
   {
     name: 'format',
-    mend: 'npx prettier --write . --ignore-path .gitignore --ignore-path .config/prettierignore',
-    args: () => [
-      program('prettier'),
-      '--check',
-      '.',
-      '--log-level=warn',
-      '--ignore-path=.gitignore',
-      '--ignore-path=.config/prettierignore',
-    ],
+    mend: 'npx prettier --write .',
+    args: () => [program('prettier'), '--check', '.', '--log-level=warn'],
   },
   {
     name: 'lint',
