@@ -1,4 +1,4 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync, readFileSync, rmSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { isInstalledByHand } from './installed-packages.mjs';
@@ -80,18 +80,16 @@ async function install() {
 }
 
 /**
- * The compiler trusts its own notes about what it has built, even when somebody removed the folder; then it is
- * told to build everything.
+ * The compiler trusts its own notes about what it has built, even when somebody removed the folder; then the notes
+ * of that project go too. Never `--force`: it builds the shared packages again, and API and simulator are built
+ * side by side on top of them.
  */
 async function compile(projects, subject) {
-  const hasOutputs = projects.every((project) => existsSync(inRepository(project, 'dist')));
+  for (const project of projects)
+    if (!existsSync(inRepository(project, 'dist')))
+      rmSync(inRepository(project, 'tsconfig.tsbuildinfo'), { force: true });
   const tsc = inRepository('node_modules', 'typescript', 'bin', 'tsc');
-  const result = await runProgram(process.execPath, [
-    tsc,
-    '-b',
-    ...(hasOutputs ? [] : ['--force']),
-    ...projects,
-  ]);
+  const result = await runProgram(process.execPath, [tsc, '-b', ...projects]);
   refuse(result, `${subject} not compile`, 'mend what the compiler names');
 }
 
