@@ -37,6 +37,8 @@ export interface House {
   readonly network: Network;
   readonly simulator: RunningSimulator | null;
   readonly port: number;
+  /** How a simulator plays the makers of this house, secrets included. */
+  readonly simulatorMakers: readonly object[];
   /** Signs a person of the demo in, by the part of the e-mail before the @. */
   signIn(name: string): Promise<Person>;
   close(): Promise<void>;
@@ -68,6 +70,9 @@ export async function openHouse(options: Options = {}): Promise<House> {
     folder,
     simulator: null,
   });
+  const simulatorMakers = (
+    JSON.parse(readFileSync(join(folder, 'simulator-makers.json'), 'utf8')) as object[]
+  ).map((maker) => ({ ...maker, declineShare: 0 }));
   const app = await buildServer(settings, database);
   let port = 0;
   let simulator: RunningSimulator | null = null;
@@ -82,9 +87,7 @@ export async function openHouse(options: Options = {}): Promise<House> {
         dataDir: join(folder, 'simulator'),
         secondsPerDay: options.secondsPerDay ?? 0.02,
         lensferryUrl: `http://127.0.0.1:${port}`,
-        makers: JSON.parse(readFileSync(join(folder, 'simulator-makers.json'), 'utf8')).map(
-          (maker: object) => ({ ...maker, declineShare: 0 }),
-        ),
+        makers: simulatorMakers as never,
       },
       () => undefined,
     );
@@ -103,6 +106,7 @@ export async function openHouse(options: Options = {}): Promise<House> {
     network,
     simulator,
     port,
+    simulatorMakers,
     signIn: (name) => signIn(call, name),
     async close() {
       await worker?.stop();
