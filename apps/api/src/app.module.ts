@@ -4,6 +4,7 @@ import { CasesController } from './cases/cases.controller.js';
 import type { Settings } from './config.js';
 import { MakersController } from './makers/makers.controller.js';
 import { OrdersController } from './orders/orders.controller.js';
+import { OutcomesController } from './outcomes/outcomes.controller.js';
 import { PeopleController } from './people/people.controller.js';
 import { Database } from './platform/database.js';
 import { HealthController } from './platform/health.controller.js';
@@ -33,6 +34,7 @@ export class AppModule {
         LensesController,
         ReturnsController,
         MakersController,
+        OutcomesController,
         LiveUpdatesController,
       ],
       providers: [

@@ -9,3 +9,4 @@ export * from './lenses.js';
 export * from './cases.js';
 export * from './today.js';
 export * from './maker-documents.js';
+export * from './outcomes.js';

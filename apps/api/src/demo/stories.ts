@@ -51,7 +51,7 @@ export interface Story {
   readonly daysAgo: number;
 }
 
-/** How many of each, and how long ago: about eighty cases, so that every state and every trouble can be seen. */
+/** How many of each, and how long ago: about ninety cases, so that every state and every trouble can be seen. */
 const plot: readonly (readonly [Ending, number, from: number, to: number])[] = [
   ['measuring', 4, 2, 20],
   ['stabilising', 5, 5, 60],
@@ -77,7 +77,7 @@ const plot: readonly (readonly [Ending, number, from: number, to: number])[] = [
   ['lens-here', 4, 50, 60],
   ['expiring', 1, 70, 70],
   ['visit-due', 3, 75, 90],
-  ['followed-up', 6, 150, 260],
+  ['followed-up', 8, 150, 330],
   ['vault-high', 2, 120, 150],
   ['vault-low', 1, 130, 130],
   ['exchange-to-plan', 1, 150, 150],
@@ -89,7 +89,8 @@ const plot: readonly (readonly [Ending, number, from: number, to: number])[] = [
   ['credit-missing', 1, 340, 340],
   ['exchanged', 2, 380, 420],
   ['rotated', 1, 200, 200],
-  ['closed', 8, 420, 620],
+  // Enough eyes with a year behind them that a report says something.
+  ['closed', 14, 425, 720],
   ['withdrawn', 2, 20, 60],
 ];
 

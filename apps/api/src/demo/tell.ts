@@ -16,6 +16,7 @@ import { rejectLens } from '../stock/decide-quarantine.js';
 import { as, asMaker, type Cast } from './cast.js';
 import { firstVisit, inventEye, refractionOf, type DemoEye } from './eyes.js';
 import { makers, type DemoMaker } from './network.js';
+import { inventResult, resultAt, type DemoResult } from './results.js';
 import {
   acknowledge,
   decline,
@@ -336,31 +337,38 @@ class Teller {
     });
   }
 
-  /** A visit: vault in bright light, the refraction that is left, the axis seen. */
-  private visit(offset: number, vaultUm: number, turnedDeg = 0): void {
-    const { scene, line, roll } = this;
+  /** A visit: vault in bright light, the refraction that is left, the axis seen. No vault given: about as planned. */
+  private visit(
+    operated: number,
+    daysAfter: number,
+    result: DemoResult,
+    { vaultUm, turnedDeg = 0 }: { vaultUm?: number; turnedDeg?: number } = {},
+  ): void {
+    const { scene, line, roll, eye } = this;
     const { cast, clinic } = scene;
-    const left = { sphereD: Math.round((roll() - 0.5) * 4) / 4, cylinderD: -Math.round(roll() * 4) / 4 };
-    line.add(offset, 11, async (day) => {
+    const { cylinderD, axisDeg: leftAxisDeg, ...seen } = resultAt(result, eye, daysAfter, roll);
+    const left = { ...seen, cylinderD, ...(cylinderD === 0 ? {} : { axisDeg: leftAxisDeg }) };
+    line.add(Math.min(operated + daysAfter, -1), 11, async (day) => {
       const row = await as(cast, clinic, 'coordinator', (work) => loadCase(work, scene.caseId));
-      const { axisDeg } = (lensInEye(row)?.lens.lens ?? { axisDeg: 90 }) as { axisDeg: number | null };
+      const inEye = lensInEye(row)?.lens;
+      const { axisDeg } = (inEye?.lens ?? { axisDeg: 90 }) as { axisDeg: number | null };
       const add = (input: Parameters<typeof addMeasurement>[2]) =>
         as(cast, clinic, 'coordinator', (work) => addMeasurement(work, scene.caseId, input));
+      const vault = vaultUm ?? (await this.vaultAsPlanned(inEye?.orderId, result));
       await add({
         kind: 'vault',
         takenOn: day,
         device: 'anterior-segment OCT',
-        values: { vaultUm: Math.round(vaultUm / 10) * 10, lighting: 'bright' },
+        values: { vaultUm: Math.round((vault + (daysAfter < 7 ? 40 : 0)) / 10) * 10, lighting: 'bright' },
       });
-      const refraction =
-        turnedDeg === 0
-          ? { ...left, ...(left.cylinderD === 0 ? {} : { axisDeg: 90 }) }
-          : { sphereD: 1, cylinderD: -2, axisDeg: 172 };
       await add({
         kind: 'refraction',
         takenOn: day,
         device: 'subjective, phoropter',
-        values: { ...refraction, vertexMm: 12, correctedDecimal: 0.8, uncorrectedDecimal: 0.63 },
+        values: {
+          ...(turnedDeg === 0 ? left : { ...left, sphereD: 1, cylinderD: -2, axisDeg: 172 }),
+          vertexMm: 12,
+        },
       });
       await add({
         kind: 'lens_axis',
@@ -371,24 +379,40 @@ class Teller {
     });
   }
 
+  /** The vault that the plan expected, give or take 150 µm, within the band: these stories are of eyes that do well. */
+  private async vaultAsPlanned(orderId: string | undefined, { vaultLuck }: DemoResult): Promise<number> {
+    const { cast, clinic } = this.scene;
+    const plan = await as(cast, clinic, 'coordinator', async (work) => {
+      const order = await work.tx.lensOrder.findFirst({ where: { id: orderId ?? '' } });
+      return work.tx.plan.findFirst({ where: { id: order?.planId ?? '' } });
+    });
+    const size = (plan?.result as { chosenSize?: { vaultUm: { p50: number } } | null } | undefined)
+      ?.chosenSize;
+    return Math.min(730, Math.max(270, (size?.vaultUm.p50 ?? 480) + 150 * vaultLuck));
+  }
+
   private followUp(operated: number): void {
     const { story, roll, line, scene } = this;
     const { cast, clinic } = scene;
     const { ending } = story;
     const poor: Partial<Record<Ending, number>> = { 'vault-low': 130 };
     const high = ['vault-high', 'exchange-to-plan', ...exchanged].includes(ending);
-    const vault = high ? 900 + roll() * 260 : (poor[ending] ?? 380 + roll() * 260);
-    this.visit(Math.min(operated + 2, -1), vault + 40, ending === 'rotated' ? 15 : 0);
-    if (operated + 30 < 0) this.visit(operated + 30, vault, ending === 'rotated' ? 15 : 0);
-    if (ending === 'closed') {
-      this.visit(operated + 180, vault - 20);
+    const vaultUm = high ? 900 + roll() * 260 : poor[ending];
+    const result = inventResult(this.eye, roll);
+    const seen = {
+      ...(vaultUm === undefined ? {} : { vaultUm }),
+      turnedDeg: ending === 'rotated' ? 15 : 0,
+    };
+    const leaves = ending === 'exchange-to-plan' || exchanged.includes(ending);
+    for (const daysAfter of leaves ? [2, 30] : [2, 8, 30, 92, 183, 360])
+      if (daysAfter === 2 || operated + daysAfter < -3) this.visit(operated, daysAfter, result, seen);
+    if (ending === 'closed')
       line.add(Math.min(operated + 370, -3), 12, async () => {
         const { version } = await as(cast, clinic, 'surgeon', (work) => loadCase(work, scene.caseId));
         await as(cast, clinic, 'surgeon', (work) =>
           closeCase(work, scene.caseId, { version, why: 'One year of follow-up, stable.' }),
         );
       });
-    }
     if (ending === 'exchange-to-plan' || exchanged.includes(ending)) this.exchange(operated + 34);
   }
 
@@ -423,8 +447,9 @@ class Teller {
     if (story.ending === 'exchange-here') return;
     const operated = Math.min(arrived + 7, -6);
     this.implant(operated);
-    this.visit(Math.min(operated + 2, -1), 470);
-    if (operated + 30 < -1) this.visit(operated + 30, 450);
+    const result = inventResult(this.eye, this.roll);
+    for (const daysAfter of [2, 30, 92, 183])
+      if (daysAfter === 2 || operated + daysAfter < -1) this.visit(operated, daysAfter, result);
     this.sendBack(operated);
   }
 

@@ -16,3 +16,4 @@ export * from './figures-of-refraction.js';
 export * from './figures-of-astigmatism.js';
 export * from './outcome-report.js';
 export * from './compare-groups.js';
+export * from './funnel.js';

@@ -1,0 +1,115 @@
+import { Controller, Header, Inject, Query } from '@nestjs/common';
+import {
+  ComparisonQuery,
+  DueVisits,
+  ExportQuery,
+  MakerScorecards,
+  OutcomeComparison,
+  OutcomeQuery,
+  OutcomeReport,
+  RefractionOffsets,
+  VaultLearnings,
+  VisitsQuery,
+} from '@lensferry/contracts';
+import { Database } from '../platform/database.js';
+import { Me, Route } from '../platform/route.js';
+import type { Actor } from '../platform/work.js';
+import { exportDictionary, exportEyes } from './export-eyes.js';
+import { listVisits } from './list-visits.js';
+import { scoreMakers } from './score-makers.queries.js';
+import { showRefractionOffsets, showVaultLearning } from './show-learning.js';
+import { compareOutcomes, showReport } from './show-report.js';
+
+@Controller('api/outcomes')
+export class OutcomesController {
+  constructor(@Inject(Database) private readonly database: Database) {}
+
+  @Route('GET', '', {
+    summary: 'The standard figures of refractive-surgery journals, for the eyes one may see.',
+    access: 'case.read',
+    answer: OutcomeReport,
+    query: OutcomeQuery,
+  })
+  report(@Me() me: Actor, @Query({ schema: OutcomeQuery }) query: OutcomeQuery): Promise<OutcomeReport> {
+    return this.database.work(me, (work) => showReport(work, query));
+  }
+
+  @Route('GET', 'comparison', {
+    summary: 'Two groups of eyes, measure by measure, with the test used.',
+    access: 'case.read',
+    answer: OutcomeComparison,
+    query: ComparisonQuery,
+  })
+  compare(
+    @Me() me: Actor,
+    @Query({ schema: ComparisonQuery }) query: ComparisonQuery,
+  ): Promise<OutcomeComparison> {
+    return this.database.work(me, (work) => compareOutcomes(work, query));
+  }
+
+  @Route('GET', 'vault', {
+    summary: 'Predicted against measured vault, and what it teaches about each design’s model.',
+    access: 'case.read',
+    answer: VaultLearnings,
+    query: OutcomeQuery,
+  })
+  vault(@Me() me: Actor, @Query({ schema: OutcomeQuery }) query: OutcomeQuery): Promise<VaultLearnings> {
+    return this.database.work(me, (work) => showVaultLearning(work, query));
+  }
+
+  @Route('GET', 'refraction', {
+    summary: 'Systematic offsets of refraction by device, clinic and axis; offered, never applied.',
+    access: 'case.read',
+    answer: RefractionOffsets,
+    query: OutcomeQuery,
+  })
+  refraction(
+    @Me() me: Actor,
+    @Query({ schema: OutcomeQuery }) query: OutcomeQuery,
+  ): Promise<RefractionOffsets> {
+    return this.database.work(me, (work) => showRefractionOffsets(work, query));
+  }
+
+  @Route('GET', 'visits', {
+    summary: 'Follow-up visits that are due, overdue or next.',
+    access: 'case.read',
+    answer: DueVisits,
+    query: VisitsQuery,
+  })
+  visits(@Me() me: Actor, @Query({ schema: VisitsQuery }) query: VisitsQuery): Promise<DueVisits> {
+    return this.database.work(me, (work) => listVisits(work, query));
+  }
+
+  @Route('GET', 'makers', {
+    summary: 'How makers keep their word, with funnel limits.',
+    access: 'maker.read',
+    answer: MakerScorecards,
+  })
+  makers(@Me() me: Actor): Promise<MakerScorecards> {
+    return this.database.work(me, scoreMakers);
+  }
+
+  @Route('GET', 'eyes.csv', {
+    summary: 'The eyes as a table, de-identified unless asked for otherwise; each export is recorded.',
+    access: 'case.read',
+    query: ExportQuery,
+    mediaType: 'text/csv',
+  })
+  @Header('content-type', 'text/csv; charset=utf-8; header=present')
+  @Header('content-disposition', 'attachment; filename="lensferry-eyes.csv"')
+  @Header('cache-control', 'no-store')
+  eyes(@Me() me: Actor, @Query({ schema: ExportQuery }) query: ExportQuery): Promise<string> {
+    return this.database.work(me, (work) => exportEyes(work, query));
+  }
+
+  @Route('GET', 'eyes-dictionary.csv', {
+    summary: 'What each column of the table of eyes means.',
+    access: 'case.read',
+    mediaType: 'text/csv',
+  })
+  @Header('content-type', 'text/csv; charset=utf-8; header=present')
+  @Header('content-disposition', 'attachment; filename="lensferry-eyes-dictionary.csv"')
+  dictionary(): string {
+    return exportDictionary();
+  }
+}

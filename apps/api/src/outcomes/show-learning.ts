@@ -1,0 +1,143 @@
+import {
+  axisClassOf,
+  judgeEye,
+  learnedCoefficients,
+  learnOffsets,
+  learnVault,
+  leaveOneOutVault,
+  missingInputs,
+  offeredOffsets,
+  offsetCells,
+  powerVector,
+  prequentialVault,
+  vaultSums,
+  type VaultModel,
+  type VaultObservation,
+} from '@lensferry/calculation';
+import type { OutcomeQuery, RefractionOffsets, VaultLearning, VaultLearnings } from '@lensferry/contracts';
+import { designsOnOffer, type DesignOnOffer } from '../plans/plans.store.js';
+import type { Work } from '../platform/work.js';
+import { readOperatedEyes, type OperatedEye } from './operated-eyes.queries.js';
+import { selectEyes } from './select-eyes.js';
+
+/** Refraction settles for about a month (common practice, no source). */
+const REFRACTION_FROM_DAY = 28;
+
+/** What the vaults of each design with a model on its sheet have taught. Nothing here changes a plan. */
+export async function showVaultLearning(work: Work, query: OutcomeQuery): Promise<VaultLearnings> {
+  const eyes = selectEyes(await readOperatedEyes(work), {
+    ...query,
+    designCode: undefined,
+    makerId: undefined,
+  });
+  const designs = await designsOnOffer(work);
+  return {
+    items: designs
+      .filter(
+        ({ sheet, code, maker }) =>
+          sheet.vaultModel !== null &&
+          (query.designCode === undefined || code === query.designCode) &&
+          (query.makerId === undefined || maker.id === query.makerId),
+      )
+      .map((design) => learningOf(design, eyes)),
+    note: 'The learned model is shown, not used: plans go by the model on the design’s sheet until a new version of the sheet is signed.',
+  };
+}
+
+interface Seen extends VaultObservation {
+  readonly from: OperatedEye;
+  readonly measuredOn: string;
+}
+
+function learningOf(design: DesignOnOffer, eyes: readonly OperatedEye[]): VaultLearning {
+  const model = design.sheet.vaultModel as unknown as VaultModel;
+  const lenses = eyes.flatMap((from) =>
+    from.vaults.filter(({ designCode }) => designCode === design.code).map((vault) => ({ from, vault })),
+  );
+  const seen: Seen[] = lenses
+    .flatMap(({ from, vault: { eye, lengthMm, vaultUm, measuredOn } }) =>
+      vaultUm === null || measuredOn === null || missingInputs(eye, model).length > 0
+        ? []
+        : [{ from, measuredOn, clinic: from.clinic.name, eye, lengthMm, vaultUm }],
+    )
+    .sort(
+      (a, b) => a.measuredOn.localeCompare(b.measuredOn) || a.from.caseCode.localeCompare(b.from.caseCode),
+    );
+  const learned = learnVault(model, vaultSums(model, seen));
+  const enough = seen.length >= 2;
+  return {
+    designCode: design.code,
+    designName: design.name,
+    makerName: design.maker.name,
+    model: {
+      id: model.id,
+      version: model.version,
+      source: model.source,
+      device: model.device,
+      residualSdUm: model.residualSdUm,
+    },
+    n: seen.length,
+    leftOut: lenses.length - seen.length,
+    coefficients: learnedCoefficients(learned).map(({ clinic, ...line }) => ({
+      ...line,
+      clinic: clinic ?? null,
+    })),
+    leaveOneOut: enough ? leaveOneOut(model, seen) : null,
+    prequential: enough ? withoutEyes(prequentialVault(model, seen)) : null,
+  };
+}
+
+function leaveOneOut(model: VaultModel, seen: readonly Seen[]): VaultLearning['leaveOneOut'] {
+  const check = leaveOneOutVault(model, seen);
+  return {
+    ...withoutEyes(check),
+    points: check.eyes.map((eye, i) => {
+      const { from, lengthMm } = seen[i] as Seen;
+      return {
+        caseId: from.caseId,
+        caseCode: from.caseCode,
+        eye: from.eye,
+        clinic: from.clinic.name,
+        lengthMm,
+        measuredUm: eye.measuredUm,
+        predictedUm: eye.vaultUm,
+        lowUm: eye.lowUm,
+        highUm: eye.highUm,
+        startUm: eye.startUm,
+      };
+    }),
+  };
+}
+
+const withoutEyes = ({
+  learnedErrorUm,
+  startErrorUm,
+  coverage,
+}: ReturnType<typeof prequentialVault>): NonNullable<VaultLearning['prequential']> => ({
+  learnedErrorUm,
+  startErrorUm,
+  coverage,
+});
+
+/** What achieved refraction differs from predicted by; shown and offered, applied nowhere. */
+export async function showRefractionOffsets(work: Work, query: OutcomeQuery): Promise<RefractionOffsets> {
+  const eyes = selectEyes(await readOperatedEyes(work), query);
+  const errors = eyes.flatMap(({ outcome, predicted, clinic, refractionDevice }) => {
+    const judged = judgeEye(outcome, REFRACTION_FROM_DAY);
+    if (judged === null) return [];
+    const [got, said] = [powerVector(judged.visit.refraction), powerVector(predicted)];
+    return {
+      device: refractionDevice,
+      clinic: clinic.name,
+      axisClass: axisClassOf(outcome.before.refraction),
+      meanD: got.meanD - said.meanD,
+      j0D: got.j0D - said.j0D,
+      j45D: got.j45D - said.j45D,
+    };
+  });
+  return {
+    n: errors.length,
+    rows: offeredOffsets(learnOffsets(offsetCells(errors))),
+    note: 'An offset is shown with its doubt for the surgeon to take or leave; no plan is changed by it.',
+  };
+}

@@ -1,0 +1,399 @@
+import { eyes } from '@lensferry/domain';
+import { z } from 'zod';
+import { Id, PlainDate } from './common.js';
+
+const list = <T extends z.ZodType>(item: T) => z.array(item).readonly();
+
+/** Which eyes a report is of; what is left out does not narrow it. */
+export const OutcomeQuery = z
+  .strictObject({
+    clinicId: z.uuid().optional(),
+    surgeonId: z.uuid().optional(),
+    makerId: z.uuid().optional(),
+    designCode: z.string().trim().max(40).optional(),
+    cylinder: z
+      .enum(['below4', 'from4'])
+      .optional()
+      .describe('Cylinder of the refraction before, in dioptres.'),
+    cone: z.enum(['central', 'decentred']).optional(),
+    procedure: z.enum(['cross_linking', 'surface_laser', 'ring_segments', 'other']).optional(),
+    minimumMonths: z.coerce
+      .number()
+      .int()
+      .min(0)
+      .max(240)
+      .default(0)
+      .describe('Least follow-up in months; eyes with less are left out and counted.'),
+  })
+  .meta({ id: 'OutcomeQuery' });
+export type OutcomeQuery = z.infer<typeof OutcomeQuery>;
+
+/** What two groups may differ by. */
+export const comparedBy = ['cylinder', 'cone', 'procedure', 'clinic', 'surgeon', 'maker', 'design'] as const;
+
+/** Two groups of the same eyes. `first` and `second` are a value of what they differ by: an id, a code or a word. */
+export const ComparisonQuery = OutcomeQuery.extend({
+  by: z.enum(comparedBy),
+  first: z.string().trim().min(1).max(80),
+  second: z.string().trim().min(1).max(80),
+}).meta({ id: 'ComparisonQuery' });
+export type ComparisonQuery = z.infer<typeof ComparisonQuery>;
+
+/** A share with its 95 % Wilson limits. */
+export const Share = z
+  .object({ n: z.number(), count: z.number(), share: z.number(), low: z.number(), high: z.number() })
+  .meta({ id: 'Share' });
+export type Share = z.infer<typeof Share>;
+
+const shareWith = <S extends z.ZodRawShape>(more: S) => Share.extend(more);
+const OutcomeBin = shareWith({ from: z.number().nullable(), to: z.number().nullable() }).meta({
+  id: 'OutcomeBin',
+});
+export type OutcomeBin = z.infer<typeof OutcomeBin>;
+const within = list(shareWith({ within: z.number() }));
+
+const SampleFigures = z
+  .object({
+    n: z.int(),
+    mean: z.number(),
+    sd: z.number(),
+    median: z.number(),
+    lowerQuartile: z.number(),
+    upperQuartile: z.number(),
+    min: z.number(),
+    max: z.number(),
+  })
+  .meta({ id: 'SampleFigures' });
+
+/** A figure with its bootstrap or exact 95 % limits. */
+export const Estimate = z
+  .object({ n: z.int(), estimate: z.number(), low: z.number(), high: z.number() })
+  .meta({ id: 'Estimate' });
+export type Estimate = z.infer<typeof Estimate>;
+
+const OutcomePoint = z.object({ id: z.string(), x: z.number(), y: z.number() }).meta({ id: 'OutcomePoint' });
+export type OutcomePoint = z.infer<typeof OutcomePoint>;
+const OutcomeLine = z
+  .object({
+    slope: z.number(),
+    slopeLow: z.number(),
+    slopeHigh: z.number(),
+    intercept: z.number(),
+    rSquared: z.number(),
+    residualSd: z.number(),
+  })
+  .meta({ id: 'OutcomeLine' });
+const scatter = { n: z.int(), points: list(OutcomePoint), line: OutcomeLine.nullable() };
+const Scatter = z.object(scatter).meta({ id: 'OutcomeScatter' });
+
+const ellipse = z
+  .object({ halfLongD: z.number(), halfShortD: z.number(), turnDeg: z.number() })
+  .meta({ id: 'DoubleAngleEllipse' });
+const DoubleAngle = z
+  .object({
+    n: z.int(),
+    points: list(OutcomePoint),
+    summary: z
+      .object({
+        n: z.int(),
+        centroid: z.object({ magnitudeD: z.number(), axisDeg: z.number() }),
+        centroidX: z.number(),
+        centroidY: z.number(),
+        sdX: z.number(),
+        sdY: z.number(),
+        meanMagnitudeD: z.number(),
+        sdMagnitudeD: z.number(),
+        spread: ellipse,
+        ofCentroid: ellipse,
+      })
+      .nullable(),
+  })
+  .meta({ id: 'OutcomeDoubleAngle' });
+
+/** The standard figures of refractive-surgery journals; one is null when no eye has what it needs. */
+export const OutcomeFigures = z
+  .object({
+    eyes: z.int(),
+    patients: z.int(),
+    tooEarly: z.int(),
+    minimumDays: z.int(),
+    followUpDays: SampleFigures.nullable(),
+    uncorrectedAcuity: z
+      .object({
+        n: z.int(),
+        rows: list(z.object({ logMar: z.number(), uncorrectedAfter: Share, correctedBefore: Share })),
+      })
+      .nullable(),
+    uncorrectedAgainstCorrected: z
+      .object({ n: z.int(), bins: list(OutcomeBin), sameOrBetter: Share })
+      .nullable(),
+    linesChanged: z
+      .object({ n: z.int(), rows: list(shareWith({ lines: z.int() })), lostOne: Share, lostTwo: Share })
+      .nullable(),
+    attemptedAchieved: z.object({ ...scatter, under: Share, over: Share }).nullable(),
+    accuracy: z.object({ n: z.int(), bins: list(OutcomeBin), within, errorD: SampleFigures }).nullable(),
+    stability: z
+      .object({
+        rows: list(
+          z.object({
+            code: z.string(),
+            day: z.int().nullable(),
+            n: z.int(),
+            meanD: z.number(),
+            sdD: z.number(),
+            lowD: z.number().nullable(),
+            highD: z.number().nullable(),
+          }),
+        ),
+        moved: Share.nullable(),
+      })
+      .nullable(),
+    cylinder: z
+      .object({ n: z.int(), before: list(OutcomeBin), after: list(OutcomeBin), withinAfter: within })
+      .nullable(),
+    intendedInduced: Scatter.nullable(),
+    angleOfError: z
+      .object({
+        n: z.int(),
+        bins: list(OutcomeBin),
+        arithmeticDeg: SampleFigures,
+        absoluteDeg: SampleFigures,
+      })
+      .nullable(),
+    astigmatismBefore: DoubleAngle,
+    astigmatismAfter: DoubleAngle,
+    efficacyIndex: Estimate.nullable(),
+    safetyIndex: Estimate.nullable(),
+    correctionIndex: Estimate.nullable(),
+    successIndex: Estimate.nullable(),
+    vault: z
+      .object({
+        n: z.int(),
+        valuesUm: list(z.number()),
+        summaryUm: SampleFigures,
+        low: Share,
+        intended: Share,
+        high: Share,
+      })
+      .nullable(),
+  })
+  .meta({ id: 'OutcomeFigures' });
+export type OutcomeFigures = z.infer<typeof OutcomeFigures>;
+
+const choice = z.object({ value: z.string(), label: z.string(), n: z.int() }).meta({ id: 'OutcomeChoice' });
+export type OutcomeChoice = z.infer<typeof choice>;
+
+/** A report, what it could be narrowed to, and the lines that the trade holds it against. */
+export const OutcomeReport = z
+  .object({
+    figures: OutcomeFigures,
+    /** Values that there are eyes of, over all eyes that the person may see. */
+    choices: z.object({
+      clinic: list(choice),
+      surgeon: list(choice),
+      maker: list(choice),
+      design: list(choice),
+      procedure: list(choice),
+    }),
+    /** Common practice, no source. */
+    references: z.object({
+      withinHalfD: z.number(),
+      withinOneD: z.number(),
+      lostALine: z.number(),
+      followUpMonthsAtLeast: z.int(),
+      source: z.string(),
+    }),
+    cautions: list(z.string()),
+  })
+  .meta({ id: 'OutcomeReport' });
+export type OutcomeReport = z.infer<typeof OutcomeReport>;
+
+const side = z.object({ label: z.string(), eyes: z.int(), tooEarly: z.int() });
+/** Two groups, measure by measure, with the test used; p values are not corrected for being several. */
+export const OutcomeComparison = z
+  .object({
+    by: z.enum(comparedBy),
+    minimumDays: z.int(),
+    first: side,
+    second: side,
+    rows: list(
+      z.object({
+        measure: z.string(),
+        unit: z.enum(['share', 'D', 'logMAR', 'lines', 'µm']),
+        statistic: z.enum(['share', 'median', 'mean']),
+        test: z.string(),
+        p: z.number(),
+        first: Estimate,
+        second: Estimate,
+      }),
+    ),
+    note: z.string(),
+  })
+  .meta({ id: 'OutcomeComparison' });
+export type OutcomeComparison = z.infer<typeof OutcomeComparison>;
+
+export const VaultPoint = z
+  .object({
+    caseId: Id,
+    caseCode: z.string(),
+    eye: z.enum(eyes),
+    clinic: z.string(),
+    lengthMm: z.number(),
+    measuredUm: z.number(),
+    predictedUm: z.number(),
+    lowUm: z.number(),
+    highUm: z.number(),
+    startUm: z.number(),
+  })
+  .meta({ id: 'VaultPoint' });
+export type VaultPoint = z.infer<typeof VaultPoint>;
+
+/** What the vaults of one design have taught, against the model on its sheet. */
+export const VaultLearning = z
+  .object({
+    designCode: z.string(),
+    designName: z.string(),
+    makerName: z.string(),
+    model: z.object({
+      id: z.string(),
+      version: z.string(),
+      source: z.string(),
+      device: z.string(),
+      residualSdUm: z.number(),
+    }),
+    n: z.int(),
+    /** Eyes that lack a measurement the model needs, or a vault from day 28 on. */
+    leftOut: z.int(),
+    coefficients: list(
+      z.object({
+        of: z.string(),
+        clinic: z.string().nullable(),
+        startUm: z.number(),
+        nowUm: z.number(),
+        sdUm: z.number(),
+      }),
+    ),
+    /** Each eye predicted from all others, with the limits that 8 in 10 fall within; null below two eyes. */
+    leaveOneOut: z
+      .object({
+        points: list(VaultPoint),
+        learnedErrorUm: z.number(),
+        startErrorUm: z.number(),
+        coverage: list(shareWith({ level: z.number() })),
+      })
+      .nullable(),
+    /** Each eye predicted from those before it. */
+    prequential: z
+      .object({
+        learnedErrorUm: z.number(),
+        startErrorUm: z.number(),
+        coverage: list(shareWith({ level: z.number() })),
+      })
+      .nullable(),
+  })
+  .meta({ id: 'VaultLearning' });
+export type VaultLearning = z.infer<typeof VaultLearning>;
+export const VaultLearnings = z
+  .object({ items: list(VaultLearning), note: z.string() })
+  .meta({ id: 'VaultLearnings' });
+export type VaultLearnings = z.infer<typeof VaultLearnings>;
+
+const offset = z.object({ estimateD: z.number(), lowD: z.number(), highD: z.number() });
+/** What achieved refraction differs from predicted by, part by part. Shown and offered, applied nowhere. */
+export const RefractionOffsets = z
+  .object({
+    n: z.int(),
+    rows: list(
+      z.object({
+        of: z.enum(['all', 'device', 'clinic', 'axisClass', 'place']),
+        name: z.string(),
+        n: z.int(),
+        mean: offset,
+        j0: offset,
+        j45: offset,
+        beyondDoubt: z.boolean(),
+      }),
+    ),
+    note: z.string(),
+  })
+  .meta({ id: 'RefractionOffsets' });
+export type RefractionOffsets = z.infer<typeof RefractionOffsets>;
+
+export const VisitsQuery = z
+  .strictObject({
+    clinicId: z.uuid().optional(),
+    state: z.enum(['due', 'overdue', 'ahead', 'all']).default('all'),
+  })
+  .meta({ id: 'VisitsQuery' });
+export type VisitsQuery = z.infer<typeof VisitsQuery>;
+
+/** One visit that somebody waits for: the latest that is due or overdue, or the next ahead. */
+export const DueVisit = z
+  .object({
+    caseId: Id,
+    caseCode: z.string(),
+    codeName: z.string(),
+    eye: z.enum(eyes),
+    clinic: z.object({ id: Id, name: z.string() }),
+    operatedOn: PlainDate,
+    visit: z.string(),
+    dueOn: PlainDate,
+    latestOn: PlainDate,
+    state: z.enum(['due', 'overdue', 'ahead']),
+    daysFromNow: z.int(),
+    /** Visits of the schedule that were never made. */
+    missed: list(z.string()),
+  })
+  .meta({ id: 'DueVisit' });
+export type DueVisit = z.infer<typeof DueVisit>;
+export const DueVisits = z
+  .object({ items: list(DueVisit), schedule: list(z.object({ code: z.string(), day: z.int() })) })
+  .meta({ id: 'DueVisits' });
+export type DueVisits = z.infer<typeof DueVisits>;
+
+const funnelPoint = z
+  .object({
+    share: Share.nullable(),
+    /** Where 95 and 99.8 of 100 makers of this size would lie if all were alike; null without orders. */
+    limits95: z.tuple([z.number(), z.number()]).nullable(),
+    limits998: z.tuple([z.number(), z.number()]).nullable(),
+    standing: z.enum(['within', 'outside-95', 'outside-998', 'too-few']),
+  })
+  .meta({ id: 'FunnelPoint' });
+export type FunnelPoint = z.infer<typeof funnelPoint>;
+/** How a maker has kept its word, beside what makers of its size would show by chance. */
+export const MakerScorecard = z
+  .object({
+    id: Id,
+    name: z.string(),
+    sent: z.int(),
+    arrived: z.int(),
+    leadDays: z.object({ p10: z.int().nullable(), p50: z.int().nullable(), p90: z.int().nullable() }),
+    promiseKept: funnelPoint,
+    labelMismatch: funnelPoint,
+    exchanged: funnelPoint,
+    exchangeReasons: list(z.object({ reason: z.string(), n: z.int() })),
+    creditsOutstanding: list(z.object({ currency: z.string(), amount: z.string(), n: z.int() })),
+  })
+  .meta({ id: 'MakerScorecard' });
+export type MakerScorecard = z.infer<typeof MakerScorecard>;
+export const MakerScorecards = z
+  .object({
+    items: list(MakerScorecard),
+    overall: z.object({
+      promiseKept: Share.nullable(),
+      labelMismatch: Share.nullable(),
+      exchanged: Share.nullable(),
+    }),
+  })
+  .meta({ id: 'MakerScorecards' });
+export type MakerScorecards = z.infer<typeof MakerScorecards>;
+
+/** Which eyes leave as a table, and whether they may be known again. */
+export const ExportQuery = OutcomeQuery.extend({
+  identified: z
+    .enum(['no', 'yes'])
+    .default('no')
+    .describe('With case codes and true dates: for those who may see patients, and kept on record.'),
+}).meta({ id: 'ExportQuery' });
+export type ExportQuery = z.infer<typeof ExportQuery>;

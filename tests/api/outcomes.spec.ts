@@ -1,0 +1,230 @@
+import pg from 'pg';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type {
+  DueVisits,
+  MakerScorecards,
+  OutcomeComparison,
+  OutcomeReport,
+  RefractionOffsets,
+  VaultLearnings,
+} from '../../packages/contracts/src/index.js';
+import { dice } from '../../apps/api/dist/demo/eyes.js';
+import type { Ending } from '../../apps/api/dist/demo/stories.js';
+import { tell } from '../../apps/api/dist/demo/tell.js';
+import { SetClock } from '../../apps/api/dist/platform/clock.js';
+import { openHouse, type House, type Person } from '../support/house.js';
+
+/** Eyes with pasts of many months, told through the use cases at two clinics: some closed, some still open. */
+const pasts: readonly (readonly [Ending, 'EST' | 'HAR', maker: string, daysAgo: number])[] = [
+  ...[0, 1, 2, 3].map((i) => ['closed', 'EST', i % 2 ? 'QUILLON' : 'FENNICK', 500 + i * 20] as const),
+  ...[0, 1].map((i) => ['closed', 'HAR', 'QUILLON', 520 + i * 30] as const),
+  ['followed-up', 'EST', 'QUILLON', 150],
+  ['visit-due', 'EST', 'QUILLON', 90],
+  ['exchanged', 'EST', 'QUILLON', 400],
+];
+
+describe('outcomes over the API', () => {
+  const now = new Date();
+  const clock = new SetClock(now);
+  let house: House;
+  let coordinator: Person;
+  let elsewhere: Person;
+  let administrator: Person;
+
+  beforeAll(async () => {
+    house = await openHouse({ clock });
+    const cast = { ...house.network, database: house.database, clock };
+    const moments = pasts
+      .flatMap(([ending, clinic, maker, daysAgo], index) =>
+        tell(cast, { ending, clinic, maker, daysAgo }, index, dice(77 + index * 101), now),
+      )
+      .map((moment, order) => ({ ...moment, order }))
+      .sort((a, b) => a.at.getTime() - b.at.getTime() || a.order - b.order);
+    for (const { at, run } of moments) {
+      clock.set(at);
+      await run();
+    }
+    clock.set(now);
+    [coordinator, elsewhere, administrator] = await Promise.all([
+      house.signIn('una'),
+      house.signIn('nikos'),
+      house.signIn('ada'),
+    ]);
+  }, 180_000);
+  afterAll(() => house.close());
+
+  const report = async (person: Person, query = ''): Promise<OutcomeReport> => {
+    const { status, body } = await person.get<OutcomeReport>(`/api/outcomes${query}`);
+    expect(status).toBe(200);
+    return body;
+  };
+
+  /** What was written, past every policy. */
+  const past = async (sql: string): Promise<{ rows: unknown[] }> => {
+    const client = new pg.Client({ connectionString: house.db.superuserUrl });
+    await client.connect();
+    try {
+      return await client.query(sql);
+    } finally {
+      await client.end();
+    }
+  };
+
+  it('reports the eyes of the clinics that one may see, and no others', async () => {
+    const [own, other, all] = [
+      await report(coordinator),
+      await report(elsewhere),
+      await report(administrator),
+    ];
+    expect([own.figures.eyes, own.figures.tooEarly]).toEqual([6, 1]);
+    expect([other.figures.eyes, other.choices.clinic.map(({ label }) => label)]).toEqual([
+      2,
+      ['Harbour Row'],
+    ]);
+    expect(all.figures.eyes).toBe(8);
+    expect(own.references.source).toBe('common practice, no source');
+  });
+
+  it('leaves eyes out that were not followed long enough, and says how many', async () => {
+    const { figures } = await report(coordinator, '?minimumMonths=12');
+    expect(figures.eyes).toBe(4);
+    expect(figures.tooEarly).toBe(3);
+    expect(figures.followUpDays?.min).toBeGreaterThanOrEqual(350);
+    expect(figures.stability?.rows.map(({ code }) => code)).toEqual([
+      'before',
+      'day-1',
+      'week-1',
+      'month-1',
+      'month-3',
+      'month-6',
+      'month-12',
+    ]);
+  });
+
+  it('narrows by cylinder, and both halves make the whole', async () => {
+    const [low, high] = [
+      await report(coordinator, '?cylinder=below4'),
+      await report(coordinator, '?cylinder=from4'),
+    ];
+    expect(low.figures.eyes + high.figures.eyes).toBe(6);
+    const bars = high.figures.cylinder?.before ?? [];
+    expect(bars.filter(({ to }) => to !== null && to <= 3).every(({ count }) => count === 0)).toBe(true);
+    expect(bars.reduce((sum, { count }) => sum + count, 0)).toBe(high.figures.eyes);
+    expect(high.figures.eyes).toBeGreaterThan(0);
+  });
+
+  it('refuses what it does not know, by name', async () => {
+    for (const query of ['?cone=sideways', '?minimumMonths=-1', '?colour=red', '?clinicId=7'])
+      expect((await coordinator.get(`/api/outcomes${query}`)).status).toBe(400);
+  });
+
+  it('compares two groups with the test named', async () => {
+    const { choices } = await report(administrator);
+    const [first, second] = ['Estuary Clinic', 'Harbour Row'].map(
+      (name) => choices.clinic.find(({ label }) => label === name)?.value,
+    );
+    const { status, body } = await administrator.get<OutcomeComparison>(
+      `/api/outcomes/comparison?by=clinic&first=${first}&second=${second}`,
+    );
+    expect(status).toBe(200);
+    expect([body.first, body.second]).toEqual([
+      { label: 'Estuary Clinic', eyes: 6, tooEarly: 1 },
+      { label: 'Harbour Row', eyes: 2, tooEarly: 0 },
+    ]);
+    expect(body.rows.find(({ measure }) => measure === 'within-half')?.test).toBe("Fisher's exact test");
+    for (const { p } of body.rows) expect(p).toBeGreaterThanOrEqual(0);
+  });
+
+  it('shows vault learning with each eye predicted from all others', async () => {
+    const { body } = await administrator.get<VaultLearnings>('/api/outcomes/vault');
+    const tarn = body.items.find(({ designCode }) => designCode === 'QL-TARN');
+    expect(tarn?.n).toBeGreaterThanOrEqual(2);
+    expect(tarn?.leaveOneOut?.points).toHaveLength(tarn?.n ?? 0);
+    for (const { lowUm, predictedUm, highUm } of tarn?.leaveOneOut?.points ?? [])
+      expect(lowUm < predictedUm && predictedUm < highUm).toBe(true);
+    expect(tarn?.coefficients.find(({ of }) => of === 'lengthMm')?.startUm).toBeCloseTo(657.121, 6);
+    const seen = (await elsewhere.get<VaultLearnings>('/api/outcomes/vault')).body.items.flatMap(
+      ({ leaveOneOut }) => leaveOneOut?.points ?? [],
+    );
+    expect(seen.every(({ clinic }) => clinic === 'Harbour Row')).toBe(true);
+  });
+
+  it('offers offsets of refraction with doubt, and changes no plan', async () => {
+    const { body } = await administrator.get<RefractionOffsets>('/api/outcomes/refraction');
+    expect(body.n).toBe(8);
+    expect(body.rows[0]).toMatchObject({ of: 'all', n: 8 });
+    for (const { mean } of body.rows) expect(mean.lowD).toBeLessThan(mean.highD);
+  });
+
+  it('lists who is due for a visit, closed cases left out', async () => {
+    const { body } = await coordinator.get<DueVisits>('/api/outcomes/visits');
+    expect(body.items).toHaveLength(3);
+    const due = body.items.find(({ missed }) => missed.length > 0);
+    expect(due?.state).toMatch(/due|overdue|ahead/);
+    expect(body.schedule.map(({ code }) => code).slice(0, 3)).toEqual(['day-1', 'week-1', 'month-1']);
+    const overdue = await coordinator.get<DueVisits>('/api/outcomes/visits?state=overdue');
+    expect(overdue.body.items.every(({ state, daysFromNow }) => state === 'overdue' && daysFromNow < 0)).toBe(
+      true,
+    );
+  });
+
+  it('scores makers without shaming small numbers', async () => {
+    const { body } = await coordinator.get<MakerScorecards>('/api/outcomes/makers');
+    const quillon = body.items.find(({ name }) => name === 'Quillon');
+    expect(quillon?.exchangeReasons).toEqual([{ reason: 'vault_high', n: 1 }]);
+    expect(quillon?.exchanged.share?.count).toBe(1);
+    expect(quillon?.labelMismatch.share?.count).toBe(0);
+    const merrow = body.items.find(({ name }) => name === 'Merrow');
+    expect(merrow).toMatchObject({ sent: 0, promiseKept: { share: null, standing: 'too-few' } });
+  });
+
+  it('exports nobody’s name, code or true date, hides small groups, and keeps it on record', async () => {
+    const text = async (person: Person, path: string) => {
+      const answer = await house.app.inject({ method: 'GET', url: path, headers: { cookie: person.cookie } });
+      expect(String(answer.headers['content-type'])).toContain('text/csv');
+      return answer.payload;
+    };
+    const table = await text(administrator, '/api/outcomes/eyes.csv');
+    const lines = table.trim().split('\r\n');
+    expect(lines).toHaveLength(10);
+    const { rows: cases } = await past('select code, id from eye_case');
+    for (const { code, id } of cases as { code: string; id: string }[]) {
+      expect(table).not.toContain(code);
+      expect(table).not.toContain(id);
+    }
+    expect(table).not.toContain('Harbour Row');
+    expect(table).toContain('fewer than 5 eyes');
+    expect(table).toContain('Estuary Clinic');
+    const { rows: dates } = await past('select performed_on::text as day from implantation');
+    const shown = lines.slice(1).map((line) => /\d{4}-\d{2}-\d{2}/.exec(line)?.[0]);
+    const truly = new Set((dates as { day: string }[]).map(({ day }) => day));
+    expect(shown.filter((day) => truly.has(day ?? '')).length).toBeLessThan(5);
+    const names = (lines[0] ?? '').split(',');
+    const dictionary = await text(administrator, '/api/outcomes/eyes-dictionary.csv');
+    expect(
+      dictionary
+        .trim()
+        .split('\r\n')
+        .slice(1)
+        .map((line) => line.split(',')[0]),
+    ).toEqual(names);
+    const { rows: kept } = await past("select facts from audit_entry where action = 'outcome.export'");
+    expect(kept).toHaveLength(2);
+  });
+
+  it('exports with identity only for those who may see patients', async () => {
+    const ask = (person: Person) =>
+      house.app.inject({
+        method: 'GET',
+        url: '/api/outcomes/eyes.csv?identified=yes',
+        headers: { cookie: person.cookie },
+      });
+    expect((await ask(administrator)).statusCode).toBe(403);
+    const own = await ask(coordinator);
+    expect(own.statusCode).toBe(200);
+    const { rows } = await past(
+      "select c.code from eye_case c join clinic k on k.id = c.clinic_id where k.code = 'EST'",
+    );
+    for (const { code } of rows as { code: string }[]) expect(own.payload).toContain(code);
+  });
+});
