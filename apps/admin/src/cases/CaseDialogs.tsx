@@ -2,7 +2,6 @@ import { lazy, Suspense } from 'react';
 import { useTranslate } from 'react-admin';
 import { useSearchParams } from 'react-router-dom';
 import type { CaseDetail } from '@lensferry/contracts';
-import { Loading } from '../shared/parts/Answer';
 import { Dialog } from '../shared/parts/Dialog';
 
 const forms = {
@@ -37,14 +36,14 @@ export function CaseDialogs({ of }: { of: CaseDetail }) {
       { replace: true },
     );
   return (
-    <Dialog
-      title={`${t(`step.case.${name}`)} · ${of.codeName}, ${t(`eye.${of.eye}`)}`}
-      onClose={close}
-      className={name === 'exchange' ? 'dialog--wide' : ''}
-    >
-      <Suspense fallback={<Loading />}>
+    <Suspense fallback={null}>
+      <Dialog
+        title={`${t(`step.case.${name}`)} · ${of.codeName}, ${t(`eye.${of.eye}`)}`}
+        onClose={close}
+        className={name === 'exchange' ? 'dialog--wide' : ''}
+      >
         <Form of={of} close={close} />
-      </Suspense>
-    </Dialog>
+      </Dialog>
+    </Suspense>
   );
 }

@@ -49,7 +49,7 @@ function ExchangeCard({ of }: { of: CaseSummary }) {
   const before = query.data?.lenses.find(({ id }) => id === exchange?.lensId);
   const order = query.data?.orders.filter(({ round }) => round === query.data?.round).at(-1);
   return (
-    <section className="card card--padded form" aria-label={`${of.codeName}, ${t(`eye.${of.eye}`)}`}>
+    <section className="card card--padded form exchange" aria-label={`${of.codeName}, ${t(`eye.${of.eye}`)}`}>
       <div className="page__row">
         <div>
           <CaseName of={of} /> <Pill>{t(`stage.${of.stage}`)}</Pill>

@@ -55,29 +55,30 @@ function Sign({ order }: { order: OrderDetail }) {
       </Empty>
     );
   return (
-    <div className="sign">
-      <div>
-        <Differences
-          title={t('order.changed_since_submission')}
-          differences={order.differencesSinceSubmission}
-          tone="amber"
-        />
-        <Differences title={t('order.differs_from_replaced')} differences={order.differencesFromReplaced} />
-        <Answer query={query}>
-          {(of) => {
-            const input = numbersOf(of);
-            const plan = of.plans.at(-1);
-            return (
-              <>
-                {input && <EyePictures of={of} input={input} />}
-                {plan && <PlanSummary plan={plan} />}
-                {input && <MeasuredTable of={of} input={input} />}
-              </>
-            );
-          }}
-        </Answer>
-      </div>
-      <SignForm key={order.specificationHash} order={order} />
-    </div>
+    <Answer query={query}>
+      {(of) => {
+        const input = numbersOf(of);
+        const plan = of.plans.at(-1);
+        return (
+          <div className="sign">
+            <div>
+              <Differences
+                title={t('order.changed_since_submission')}
+                differences={order.differencesSinceSubmission}
+                tone="amber"
+              />
+              <Differences
+                title={t('order.differs_from_replaced')}
+                differences={order.differencesFromReplaced}
+              />
+              {input && <EyePictures of={of} input={input} />}
+              {plan && <PlanSummary plan={plan} />}
+              {input && <MeasuredTable of={of} input={input} />}
+            </div>
+            <SignForm key={order.specificationHash} order={order} />
+          </div>
+        );
+      }}
+    </Answer>
   );
 }

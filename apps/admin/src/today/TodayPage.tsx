@@ -23,7 +23,7 @@ export function TodayPage() {
   const said = query.data ? spokenOf(query.data, role) : [];
   const lead = said.map(({ key, count }) => t(key, { smart_count: count })).join(' ');
   return (
-    <Page title={title} lead={query.data ? lead || t('today.say.nothing') : undefined}>
+    <Page title={title} lead={query.data && (lead || t('today.say.nothing'))}>
       <Answer query={query}>
         {(today) => {
           const names = filledSections(today, role);

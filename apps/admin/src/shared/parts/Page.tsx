@@ -21,7 +21,8 @@ export function Page({ title, lead, actions, children }: Props) {
           <h1>{title}</h1>
           {actions && <div className="no-print">{actions}</div>}
         </div>
-        {lead && <p>{lead}</p>}
+        {/* Its place is kept while it loads, so that nothing below moves. */}
+        <p>{lead || '\u00a0'}</p>
       </header>
       {children}
     </>

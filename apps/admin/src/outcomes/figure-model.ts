@@ -1,0 +1,80 @@
+/** One bar with its limits; null limits are not drawn. */
+export interface Bar {
+  value: number;
+  low: number | null;
+  high: number | null;
+}
+
+/** Bars in groups: the first series is filled, the second hatched, so that they read without colour. */
+export interface BarsModel {
+  kind: 'bars';
+  groups: { label: string; bars: (Bar | null)[] }[];
+  series: string[];
+  xLabel: string;
+  yLabel: string;
+  /** Lines to hold bars against, each with its words. */
+  references?: { value: number; label: string }[];
+}
+
+/** Points, each with limits upwards and downwards where it has them, and lines. */
+export interface PointsModel {
+  kind: 'points';
+  points: { x: number; y: number; low?: number; high?: number }[];
+  xLabel: string;
+  yLabel: string;
+  /** The line of perfect agreement, and the fitted one. */
+  diagonal: boolean;
+  line: { slope: number; intercept: number } | null;
+  band?: { low: number; high: number; label: string };
+}
+
+/** Means over visits with their limits, in the order of time. */
+export interface CourseModel {
+  kind: 'course';
+  steps: { label: string; n: string; mean: number; low: number | null; high: number | null }[];
+  xLabel: string;
+  yLabel: string;
+}
+
+/** Astigmatisms in double-angle space, with centroid and ellipses. */
+export interface DoubleAngleModel {
+  kind: 'double-angle';
+  points: { x: number; y: number }[];
+  centre: { x: number; y: number } | null;
+  spread: Ellipse | null;
+  ofCentroid: Ellipse | null;
+  ring: string;
+}
+export interface Ellipse {
+  halfLongD: number;
+  halfShortD: number;
+  turnDeg: number;
+}
+
+/** Groups of different size against the limits that chance alone would give them. */
+export interface FunnelModel {
+  kind: 'funnel';
+  rows: {
+    label: string;
+    share: number | null;
+    inner: readonly [number, number] | null;
+    outer: readonly [number, number] | null;
+  }[];
+  overall: number | null;
+}
+
+export type DrawnModel = BarsModel | PointsModel | CourseModel | DoubleAngleModel | FunnelModel;
+
+/** A figure with all its words: the finding as title, what it rests on, the picture, and the numbers as a table. */
+export interface Figure {
+  id: string;
+  /** What is shown. */
+  name: string;
+  /** What it shows. */
+  finding: string;
+  /** n and follow-up. */
+  basis: string;
+  notes: string[];
+  model: DrawnModel;
+  table: { head: string[]; rows: string[][] };
+}
