@@ -5,7 +5,7 @@ import { day, eyeMeasurements } from '../support/eye.js';
 import { openHouse, password, until, type House, type Person } from '../support/house.js';
 import { makerVoice } from '../support/maker-voice.js';
 import { operationsOf, readOpenApi, routesOf, type ApiDocument } from '../support/open-api.js';
-import { orderOf, playTo, sceneAt, scenery, specificationOf } from '../support/scenes.js';
+import { implant, orderOf, playTo, sceneAt, scenery, specificationOf } from '../support/scenes.js';
 import { asSuperuser, type Superuser } from '../support/superuser.js';
 
 type Asked = Question & { params?: Record<string, string>; query?: string };
@@ -345,6 +345,22 @@ describe('the OpenAPI document', () => {
     expect(told.json).toEqual({ applied: true });
     expect(api.faultsOf('POST /api/maker-messages/{code}', told)).toEqual([]);
     made.done.add('POST /api/maker-messages/{code}');
+  });
+
+  it('tells the truth about papers', async () => {
+    const scene = await sceneAt(house, 'accepted');
+    const [as, params] = [una, { id: scene.orderId }];
+    await made.call('GET /api/orders/{id}/order-sheet.pdf', { as, params });
+    await made.call('GET /api/orders/{id}/device-statement.pdf', { as, params });
+    await made.call('GET /api/cases/{id}/theatre-sheet.pdf', { as, params: { id: scene.caseId } });
+    await made.refused('GET /api/cases/{id}/implant-card.pdf', 422, { as, params: { id: scene.caseId } });
+    await implant(scene);
+    await made.call('GET /api/cases/{id}/implant-card.pdf', { as, params: { id: scene.caseId } });
+    await made.call('GET /api/lenses/{id}/label.pdf', { as, params: { id: scene.lensId } });
+    await made.call('GET /api/theatre/pick-list.pdf', { as, query: '?from=2026-12-01' });
+    await made.refused('GET /api/theatre/pick-list.pdf', 400, { as, query: '?from=soon' });
+    const { items } = await made.call('GET /api/returns', { as });
+    await made.call('GET /api/returns/{id}/note.pdf', { as, params: { id: items[0].id } });
   });
 
   it('tells the truth in lists that are full by now', async () => {

@@ -56,7 +56,7 @@ export async function readOpenApi(house: House) {
     const place = ['paths', path, method.toLowerCase(), 'responses', status, 'content', type, 'schema'];
     const validate = ajv.getSchema(`${base}#/${place.map(escaped).join('/')}`);
     if (validate === undefined) return [`${operation} ${status} has no schema`];
-    if (validate(told.json)) return [];
+    if (validate(type.endsWith('json') ? told.json : told.text)) return [];
     return (validate.errors ?? []).map(
       ({ instancePath, message, params }) =>
         `${operation} ${told.status} ${instancePath} ${message} ${JSON.stringify(params)}`,

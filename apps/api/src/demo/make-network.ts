@@ -110,6 +110,8 @@ async function makeMakers(
         currency: maker.currency,
         returnWindowDays: maker.returnWindowDays,
         contact: maker.contact,
+        address: maker.address,
+        website: maker.website,
         holidays: holidaysAround(now.getUTCFullYear()),
       },
     });

@@ -58,6 +58,8 @@ export interface DemoMaker {
   readonly currency: string;
   readonly returnWindowDays: number;
   readonly contact: string;
+  readonly address: string;
+  readonly website: string;
   readonly labelScheme: 'gs1' | 'hibc' | 'serial';
   readonly gtinPrefix: string | null;
   /** How its real lead times compare with the quoted ones: a factor on the median, and a spread (sd of the log). */
@@ -75,6 +77,8 @@ export const makers: readonly DemoMaker[] = [
     currency: 'CHF',
     returnWindowDays: 60,
     contact: 'orders@quillon.example',
+    address: '4 Tarn Lane, Zurich',
+    website: 'https://quillon.example',
     labelScheme: 'gs1',
     gtinPrefix: '0950600',
     pace: { factor: 1.05, spread: 0.12 },
@@ -106,6 +110,8 @@ export const makers: readonly DemoMaker[] = [
     currency: 'EUR',
     returnWindowDays: 45,
     contact: 'desk@ostrel.example',
+    address: '18 Glass Quay, Lisbon',
+    website: 'https://ostrel.example',
     labelScheme: 'hibc',
     gtinPrefix: null,
     pace: { factor: 1.25, spread: 0.22 },
@@ -137,6 +143,8 @@ export const makers: readonly DemoMaker[] = [
     currency: 'EUR',
     returnWindowDays: 30,
     contact: 'care@merrow.example',
+    address: '7 Merrow Strand, Dublin',
+    website: 'https://merrow.example',
     labelScheme: 'gs1',
     gtinPrefix: '0950601',
     pace: { factor: 0.9, spread: 0.1 },
@@ -168,6 +176,8 @@ export const makers: readonly DemoMaker[] = [
     currency: 'USD',
     returnWindowDays: 90,
     contact: 'bench@fennick.example, answers by e-mail',
+    address: '2 Bench Row, Halifax',
+    website: 'https://fennick.example',
     labelScheme: 'serial',
     gtinPrefix: null,
     pace: { factor: 1.1, spread: 0.3 },

@@ -16,6 +16,8 @@ import { stopsOf } from '../plans/plans.store.js';
 import { forecasts, isLate } from './forecast-arrival.js';
 import { orderMissing, type OrderRow } from './orders.store.js';
 
+export { orderMissing };
+
 const around = {
   eyeCase: { include: { patient: { include: { clinic: true } } } },
 } as const satisfies Prisma.LensOrderInclude;

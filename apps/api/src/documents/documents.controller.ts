@@ -1,0 +1,103 @@
+import { Controller, Inject, Param, Query, StreamableFile } from '@nestjs/common';
+import { Id, PlainDate } from '@lensferry/contracts';
+import { z } from 'zod';
+import { Database } from '../platform/database.js';
+import { Me, Route } from '../platform/route.js';
+import type { Actor, Work } from '../platform/work.js';
+import {
+  printDeviceStatement,
+  printImplantCard,
+  printLensLabel,
+  printOrderSheet,
+  printPickList,
+  printReturnNote,
+  printTheatreSheet,
+  type Printed,
+} from './print.js';
+
+const mediaType = 'application/pdf';
+const PickListQuery = z
+  .strictObject({ from: PlainDate.optional().describe('The first of seven days; today when left out.') })
+  .meta({ id: 'PickListQuery' });
+
+/** Papers: made when they are asked for, from what is on record at that moment. */
+@Controller('api')
+export class DocumentsController {
+  constructor(@Inject(Database) private readonly database: Database) {}
+
+  private async file(me: Actor, print: (work: Work) => Promise<Printed>): Promise<StreamableFile> {
+    const { pdf, fileName } = await this.database.work(me, print);
+    return new StreamableFile(pdf, {
+      type: mediaType,
+      disposition: `inline; filename="${fileName}"`,
+      length: pdf.length,
+    });
+  }
+
+  @Route('GET', 'orders/:id/order-sheet.pdf', {
+    summary: 'The order on paper, as its maker gets it.',
+    access: 'order.read',
+    mediaType,
+  })
+  orderSheet(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<StreamableFile> {
+    return this.file(me, (work) => printOrderSheet(work, id));
+  }
+
+  @Route('GET', 'orders/:id/device-statement.pdf', {
+    summary: 'A form for the maker’s statement on a custom-made device.',
+    access: 'order.read',
+    mediaType,
+  })
+  statement(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<StreamableFile> {
+    return this.file(me, (work) => printDeviceStatement(work, id));
+  }
+
+  @Route('GET', 'cases/:id/theatre-sheet.pdf', {
+    summary: 'The sheet for the day of the operation.',
+    access: 'case.read',
+    mediaType,
+  })
+  theatreSheet(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<StreamableFile> {
+    return this.file(me, (work) => printTheatreSheet(work, id));
+  }
+
+  @Route('GET', 'cases/:id/implant-card.pdf', {
+    summary: 'The card that the patient carries; the look at the identity is recorded.',
+    access: 'case.identity',
+    mediaType,
+  })
+  implantCard(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<StreamableFile> {
+    return this.file(me, (work) => printImplantCard(work, id));
+  }
+
+  @Route('GET', 'returns/:id/note.pdf', {
+    summary: 'The note in a parcel that goes back.',
+    access: 'return.read',
+    mediaType,
+  })
+  returnNote(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<StreamableFile> {
+    return this.file(me, (work) => printReturnNote(work, id));
+  }
+
+  @Route('GET', 'lenses/:id/label.pdf', {
+    summary: 'A shelf label with a code to scan.',
+    access: 'lens.read',
+    mediaType,
+  })
+  label(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<StreamableFile> {
+    return this.file(me, (work) => printLensLabel(work, id));
+  }
+
+  @Route('GET', 'theatre/pick-list.pdf', {
+    summary: 'The lenses to fetch from the shelf for a week of theatre.',
+    access: 'lens.read',
+    query: PickListQuery,
+    mediaType,
+  })
+  pickList(
+    @Me() me: Actor,
+    @Query({ schema: PickListQuery }) { from }: z.infer<typeof PickListQuery>,
+  ): Promise<StreamableFile> {
+    return this.file(me, (work) => printPickList(work, from));
+  }
+}

@@ -1,0 +1,85 @@
+import { DomainError } from '@lensferry/domain';
+import { readIdentity } from '../cases/read-identity.js';
+import { dayIn, plusDays, toDate } from '../platform/plain-date.js';
+import type { Work } from '../platform/work.js';
+import { deviceStatement } from './device-statement.js';
+import {
+  implantFacts,
+  lensesForTheatre,
+  lensFacts,
+  orderFacts,
+  returnFacts,
+  theatreFacts,
+} from './documents.queries.js';
+import { implantCard } from './implant-card.js';
+import { lensLabel } from './lens-label.js';
+import { orderSheet } from './order-sheet.js';
+import { pickList } from './pick-list.js';
+import { returnNote } from './return-note.js';
+import { theatreSheet } from './theatre-sheet.js';
+
+/** A document as bytes, with the name that it is saved under. */
+export interface Printed {
+  readonly pdf: Buffer;
+  readonly fileName: string;
+}
+
+/** What a maker gets on paper. @throws DomainError `order.missing`. */
+export async function printOrderSheet(work: Work, orderId: string): Promise<Printed> {
+  const facts = await orderFacts(work, orderId);
+  return { pdf: await orderSheet(facts, work.now), fileName: `${facts.order.number}-order.pdf` };
+}
+
+export async function printDeviceStatement(work: Work, orderId: string): Promise<Printed> {
+  const facts = await orderFacts(work, orderId);
+  return { pdf: await deviceStatement(facts, work.now), fileName: `${facts.order.number}-statement.pdf` };
+}
+
+/** The sheet for theatre. @throws DomainError `document.no-order` when nothing was planned. */
+export async function printTheatreSheet(work: Work, caseId: string): Promise<Printed> {
+  const facts = await theatreFacts(work, caseId);
+  const { order, specification } = facts;
+  if (order === null || specification === null)
+    throw new DomainError(
+      'refused',
+      'document.no-order',
+      'Plan a lens first; the sheet shows how it is to lie.',
+    );
+  const pdf = await theatreSheet({ ...facts, order, specification }, work.now);
+  return { pdf, fileName: `${facts.eyeCase.code}-theatre.pdf` };
+}
+
+/**
+ * The patient's card, with the name on it: so the look at the identity goes on the record.
+ * @throws DomainError `document.no-lens` when no lens is in the eye.
+ */
+export async function printImplantCard(work: Work, caseId: string): Promise<Printed> {
+  work.need('case.identity');
+  const facts = await implantFacts(work, caseId);
+  if (facts === null)
+    throw new DomainError(
+      'refused',
+      'document.no-lens',
+      'No lens is in this eye, so there is no card to print.',
+    );
+  const patient = facts.hasIdentity ? await readIdentity(work, caseId) : null;
+  return { pdf: await implantCard(facts, patient, work.now), fileName: `${facts.eyeCase.code}-card.pdf` };
+}
+
+export async function printReturnNote(work: Work, returnId: string): Promise<Printed> {
+  const facts = await returnFacts(work, returnId);
+  return { pdf: await returnNote(facts, work.now), fileName: `${facts.row.number}-note.pdf` };
+}
+
+export async function printLensLabel(work: Work, lensId: string): Promise<Printed> {
+  const facts = await lensFacts(work, lensId);
+  return { pdf: await lensLabel(facts, work.now), fileName: `${facts.lens.serial}-label.pdf` };
+}
+
+/** The lenses to fetch for a week of theatre from a day on; today when left out. */
+export async function printPickList(work: Work, from: string | undefined): Promise<Printed> {
+  const first = from ?? dayIn('UTC', work.now);
+  const days = { from: first, to: plusDays(first, 6) };
+  const lenses = await lensesForTheatre(work, toDate(days.from), toDate(days.to));
+  return { pdf: await pickList(lenses, days, work.now), fileName: `pick-list-${first}.pdf` };
+}

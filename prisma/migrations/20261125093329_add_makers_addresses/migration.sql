@@ -1,0 +1,3 @@
+-- AlterTable
+ALTER TABLE "maker" ADD COLUMN     "address" TEXT,
+ADD COLUMN     "website" TEXT;
