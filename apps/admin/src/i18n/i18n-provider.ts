@@ -1,12 +1,7 @@
 import polyglotI18nProvider from 'ra-i18n-polyglot';
 import type { I18nProvider, TranslationMessages } from 'react-admin';
+import { dictionaryOf } from './dictionary';
 import { keepLocale, locales, type LocaleCode } from './locale';
-
-/** The dictionary of a language; each is its own file on the wire. */
-export async function dictionaryOf(locale: LocaleCode): Promise<TranslationMessages> {
-  const { default: dictionary } = locale === 'de' ? await import('./de') : await import('./en');
-  return dictionary as unknown as TranslationMessages;
-}
 
 /** The polyglot provider, with the language kept on this machine and told to the page. */
 export function i18nProviderFor(locale: LocaleCode, first: TranslationMessages): I18nProvider {

@@ -16,7 +16,11 @@ export function UpAxis({ y, label, say }: { y: Scale; label: string; say: (value
           </text>
         </g>
       ))}
-      <text transform={`translate(12 ${(BOX.top + INNER.bottom) / 2}) rotate(-90)`} textAnchor="middle" {...small}>
+      <text
+        transform={`translate(12 ${(BOX.top + INNER.bottom) / 2}) rotate(-90)`}
+        textAnchor="middle"
+        {...small}
+      >
         {label}
       </text>
     </g>

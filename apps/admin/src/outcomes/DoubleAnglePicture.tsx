@@ -42,7 +42,11 @@ export function DoubleAnglePicture({ model }: { model: DoubleAngleModel }) {
       {middle && model.spread && <Outline at={middle} of={model.spread} px={px} dashed />}
       {middle && model.ofCentroid && <Outline at={middle} of={model.ofCentroid} px={px} />}
       {middle && (
-        <path d={`M${middle.x - 6} ${middle.y}h12M${middle.x} ${middle.y - 6}v12`} stroke="var(--ink)" strokeWidth="2" />
+        <path
+          d={`M${middle.x - 6} ${middle.y}h12M${middle.x} ${middle.y - 6}v12`}
+          stroke="var(--ink)"
+          strokeWidth="2"
+        />
       )}
       {[
         ['180°', RADIUS + 6, 4, 'start'],

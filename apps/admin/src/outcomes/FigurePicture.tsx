@@ -13,7 +13,15 @@ export interface Says {
 }
 
 /** A figure's picture; every colour and size is an attribute, so that it can leave the page as it is. */
-export function FigurePicture({ figure, says, ref }: { figure: Figure; says: Says; ref?: Ref<SVGSVGElement> }) {
+export function FigurePicture({
+  figure,
+  says,
+  ref,
+}: {
+  figure: Figure;
+  says: Says;
+  ref?: Ref<SVGSVGElement>;
+}) {
   return (
     <svg
       ref={ref ?? null}

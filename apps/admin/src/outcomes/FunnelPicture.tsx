@@ -12,7 +12,9 @@ const LEFT = 130;
 
 /** One row for each maker: where chance alone would put it (hatched to 95, a line to 99.8 of 100), and where it is. */
 export function FunnelPicture({ model, say }: Props) {
-  const x = scaleLinear().domain([0, 1]).range([LEFT, INNER.right - 8]);
+  const x = scaleLinear()
+    .domain([0, 1])
+    .range([LEFT, INNER.right - 8]);
   const step = (INNER.bottom - BOX.top) / Math.max(1, model.rows.length);
   return (
     <>
@@ -41,7 +43,9 @@ export function FunnelPicture({ model, say }: Props) {
             <text x={LEFT - 8} y={y + 4} textAnchor="end" fontSize="11.5" fill="var(--ink)">
               {label}
             </text>
-            {outer && <line x1={x(outer[0])} x2={x(outer[1])} y1={y} y2={y} stroke="var(--sea)" strokeWidth="1.4" />}
+            {outer && (
+              <line x1={x(outer[0])} x2={x(outer[1])} y1={y} y2={y} stroke="var(--sea)" strokeWidth="1.4" />
+            )}
             {inner && (
               <rect
                 x={x(inner[0])}

@@ -24,7 +24,9 @@ export function pictureText(svg: SVGSVGElement, title: string, basis: string): s
   const tokens = getComputedStyle(document.documentElement);
   return new XMLSerializer()
     .serializeToString(copy)
-    .replace(/var\((--[a-z-]+)\)/g, (_, name: string) => tokens.getPropertyValue(name).trim().replaceAll('"', "'"));
+    .replace(/var\((--[a-z-]+)\)/g, (_, name: string) =>
+      tokens.getPropertyValue(name).trim().replaceAll('"', "'"),
+    );
 }
 
 /** Hands the person a file. */

@@ -2,6 +2,7 @@ import { lazy, Suspense, useEffect, useState } from 'react';
 import type { CurrentSession } from '@lensferry/contracts';
 import { setClock } from '../providers/clock';
 import { ApiProblem, request } from '../providers/request';
+import { dictionaryOf } from '../i18n/dictionary';
 import { chosenLocale, keepLocale } from '../i18n/locale';
 import { LoadGuard } from './LoadGuard';
 import { SignInPage } from './SignInPage';
@@ -26,6 +27,9 @@ export function Shell() {
   useEffect(() => keepLocale(locale), [locale]);
   useEffect(() => {
     if (localStorage.getItem(WAS_HERE) === null) return setState({ ended: false });
+    // Most likely the session still holds: the admin and its words come along while that is asked.
+    void import('../AdminApp').catch(() => undefined);
+    void dictionaryOf(locale).catch(() => undefined);
     request<CurrentSession>('GET', '/session').then(open, (error: unknown) =>
       setState({ ended: false, unreachable: !(error instanceof ApiProblem) }),
     );

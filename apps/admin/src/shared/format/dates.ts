@@ -1,13 +1,18 @@
 const DAY_MS = 86_400_000;
 
+const formats = new Map<string, Intl.DateTimeFormat>();
+
+/** A formatter, made once for each language and set of options: making one costs more than a hundred uses. */
+function formatter(locale: string, options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat {
+  const key = locale + JSON.stringify(options);
+  const known = formats.get(key) ?? new Intl.DateTimeFormat(locale, options);
+  formats.set(key, known);
+  return known;
+}
+
 /** The plain date that it is in a time zone at an instant. */
 export function plainDateIn(instant: Date, timeZone: string): string {
-  return new Intl.DateTimeFormat('en-CA', {
-    timeZone,
-    year: 'numeric',
-    month: '2-digit',
-    day: '2-digit',
-  }).format(instant);
+  return formatter('en-CA', { timeZone, year: 'numeric', month: '2-digit', day: '2-digit' }).format(instant);
 }
 
 /** Whole days from one plain date to another; negative when the second is earlier. */
@@ -26,19 +31,19 @@ export function dateFormatOf(locale: string) {
   const relative = new Intl.RelativeTimeFormat(locale, { numeric: 'auto' });
   // Day before month in English too, as our clinics write it.
   const dates = locale === 'en' ? 'en-GB' : locale;
-  const short = new Intl.DateTimeFormat(dates, {
+  const short = formatter(dates, {
     timeZone: 'UTC',
     weekday: 'short',
     day: 'numeric',
     month: 'short',
   });
-  const dated = new Intl.DateTimeFormat(dates, {
+  const dated = formatter(dates, {
     timeZone: 'UTC',
     day: 'numeric',
     month: 'short',
     year: 'numeric',
   });
-  const long = new Intl.DateTimeFormat(dates, {
+  const long = formatter(dates, {
     timeZone: 'UTC',
     weekday: 'long',
     day: 'numeric',
@@ -62,9 +67,7 @@ export function dateFormatOf(locale: string) {
     /** `Wed 9 Dec, in 14 days` */
     dayAndDistance: (date: string, today: string) => `${day(date, today)}, ${distance(date, today)}`,
     time: (instant: string, timeZone: string) =>
-      new Intl.DateTimeFormat(dates, { timeZone, hour: '2-digit', minute: '2-digit' }).format(
-        new Date(instant),
-      ),
+      formatter(dates, { timeZone, hour: '2-digit', minute: '2-digit' }).format(new Date(instant)),
     /** `today 08:10`, or the day with its distance. */
     moment(instant: string, now: Date, timeZone: string): string {
       const today = plainDateIn(now, timeZone);
@@ -83,8 +86,6 @@ export function dateFormatOf(locale: string) {
         : distance(date, today);
     },
     exact: (instant: string, timeZone: string) =>
-      new Intl.DateTimeFormat(dates, { timeZone, dateStyle: 'medium', timeStyle: 'medium' }).format(
-        new Date(instant),
-      ),
+      formatter(dates, { timeZone, dateStyle: 'medium', timeStyle: 'medium' }).format(new Date(instant)),
   };
 }

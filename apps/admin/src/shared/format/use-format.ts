@@ -1,14 +1,26 @@
-import { useMemo, useSyncExternalStore } from 'react';
+import { useSyncExternalStore } from 'react';
 import { useLocaleState } from 'react-admin';
 import { now } from '../../providers/clock';
 import { useSession } from '../../providers/session';
 import { dateFormatOf, plainDateIn } from './dates';
 import { numberFormatOf } from './numbers';
 
+function newFormat(locale: string) {
+  return { ...numberFormatOf(locale), date: dateFormatOf(locale) };
+}
+const formats = new Map<string, ReturnType<typeof newFormat>>();
+
+/** One set of formatters for each language; every row of a list uses the same. */
+function formatOf(locale: string): ReturnType<typeof newFormat> {
+  const known = formats.get(locale) ?? newFormat(locale);
+  formats.set(locale, known);
+  return known;
+}
+
 /** Numbers and dates in the language of the screen. */
 export function useFormat() {
   const [locale] = useLocaleState();
-  return useMemo(() => ({ ...numberFormatOf(locale), date: dateFormatOf(locale) }), [locale]);
+  return formatOf(locale);
 }
 export type Format = ReturnType<typeof useFormat>;
 
