@@ -377,6 +377,21 @@ describe('the OpenAPI document', () => {
     await made.call('GET /api/makers', { as: una });
   });
 
+  it('tells the truth in everything that can be asked without naming a thing', async () => {
+    for (const operation of operationsOf(api.document)) {
+      const [method = '', path = ''] = operation.split(' ');
+      const { parameters = [] } = api.document.paths[path]![method.toLowerCase()]!;
+      if (method !== 'GET' || path.includes('{') || path === '/api/events') continue;
+      const needed = parameters
+        .filter(({ required }) => required)
+        .map(({ name, schema }) => `${name}=${(schema['enum'] as string[] | undefined)?.[0] ?? 'scene'}`);
+      await made.call(operation, {
+        as: path === '/api/audit' ? ivo : ilse,
+        query: needed.length > 0 ? `?${needed.join('&')}` : '',
+      });
+    }
+  });
+
   it('tells the truth of every kind of refusal', async () => {
     const { version } = await orderNow();
     const submit = { as: una, params: ofOrder(), body: { version } };
