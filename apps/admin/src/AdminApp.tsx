@@ -36,6 +36,7 @@ const MakerListPage = page(() => import('./makers/MakerListPage'), 'MakerListPag
 const MakerPage = page(() => import('./makers/MakerPage'), 'MakerPage');
 const ArrivalsPage = page(() => import('./arrivals/ArrivalsPage'), 'ArrivalsPage');
 const ExchangesPage = page(() => import('./exchanges/ExchangesPage'), 'ExchangesPage');
+const OutcomesPage = page(() => import('./outcomes/OutcomesPage'), 'OutcomesPage');
 const PeoplePage = page(() => import('./people/PeoplePage'), 'PeoplePage');
 const AuditPage = page(() => import('./audit/AuditPage'), 'AuditPage');
 
@@ -109,6 +110,7 @@ export default function AdminApp({ session, locale, leave }: Props) {
           <CustomRoutes>
             <Route path="/arrivals" element={<ArrivalsPage />} />
             <Route path="/exchanges" element={<ExchangesPage />} />
+            <Route path="/outcomes/:part?/:id?" element={<OutcomesPage />} />
           </CustomRoutes>
         </CoreAdmin>
       </BrowserRouter>

@@ -16,6 +16,7 @@ export const places: readonly Place[] = [
   { name: 'exchanges', path: '/exchanges' },
   { name: 'returns', path: '/returns' },
   { name: 'makers', path: '/makers' },
+  { name: 'outcomes', path: '/outcomes' },
   { name: 'people', path: '/people' },
   { name: 'audit', path: '/audit', permission: 'audit.read' },
 ];

@@ -50,6 +50,7 @@ export default {
     exchanges: 'Austausche',
     returns: 'Rücksendungen',
     makers: 'Hersteller',
+    outcomes: 'Ergebnisse',
     people: 'Personen',
     audit: 'Protokoll',
     new_case: 'Fall eröffnen',

@@ -2,6 +2,8 @@ import cases from './case';
 import desk from './desk';
 import frame from './frame';
 import order from './order';
+import today from './today';
+import outcomes from './outcomes';
 import trade from './trade';
 
-export default { ...frame, ...trade, ...cases, ...order, ...desk };
+export default { ...frame, ...trade, ...today, ...cases, ...order, ...desk, ...outcomes };

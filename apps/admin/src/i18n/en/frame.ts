@@ -50,6 +50,7 @@ export default {
     exchanges: 'Exchanges',
     returns: 'Returns',
     makers: 'Makers',
+    outcomes: 'Outcomes',
     people: 'People',
     audit: 'Audit',
     new_case: 'Open a case',
