@@ -87,7 +87,8 @@ export default {
       funnel: 'Außerhalb dessen, was der Zufall zeigte: %{makers}',
     },
     reference: {
-      within: 'Übliche Praxis, ohne Quelle: etwa %{half} innerhalb von 0,50 D, etwa %{one} innerhalb von 1,00 D.',
+      within:
+        'Übliche Praxis, ohne Quelle: etwa %{half} innerhalb von 0,50 D, etwa %{one} innerhalb von 1,00 D.',
       lost: 'Übliche Praxis, ohne Quelle: etwa %{share} verlieren eine Zeile.',
     },
     note: {
@@ -278,7 +279,8 @@ export default {
       what_text:
         'Eine dünne Linse, allein für dieses Auge gemacht, wird hinter die Iris und vor Ihre eigene Linse gesetzt. Ihre eigene Linse bleibt. Die Operation nimmt den größten Teil des Fehlers weg.',
       expect: 'Was Sie erwarten dürfen',
-      sight: 'Ohne Brille werden Sie wahrscheinlich etwa so sehen wie heute mit Brille: %{acuity}. Nicht besser.',
+      sight:
+        'Ohne Brille werden Sie wahrscheinlich etwa so sehen wie heute mit Brille: %{acuity}. Nicht besser.',
       chance:
         'Von zehn Augen wie diesem kommen etwa %{half} auf eine halbe Dioptrie an das Ziel heran und etwa %{one} auf eine Dioptrie.',
       range: 'Acht von zehn solchen Augen enden zwischen %{range}. 0 ist genau.',
@@ -287,7 +289,8 @@ export default {
         glasses: 'Dass Sie nie mehr eine Brille brauchen. Etwas Fehler bleibt wahrscheinlich.',
         lines:
           'Dass Sie in jedem Fall so scharf sehen wie heute: Etwa eines von zehn Augen verliert eine Zeile auf der Tafel.',
-        exchange: 'Dass die erste Linse passt. Manchmal muss sie gedreht oder gegen eine andere Größe getauscht werden.',
+        exchange:
+          'Dass die erste Linse passt. Manchmal muss sie gedreht oder gegen eine andere Größe getauscht werden.',
         keratoconus: 'Dass sich die Hornhaut nie mehr ändert. Die Linse behandelt den Keratokonus nicht.',
         visits:
           'Dass ohne Kontrollen alles gut ist. Der Abstand hinter der Linse muss über Jahre immer wieder gemessen werden.',

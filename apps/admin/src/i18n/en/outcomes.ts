@@ -92,12 +92,14 @@ export default {
     },
     note: {
       stability: 'Means with their 95 % limits; all eyes that came to the visit.',
-      correction: 'Dashed: exact. At the corneal plane. The index is a geometric mean with its bootstrap limits.',
+      correction:
+        'Dashed: exact. At the corneal plane. The index is a geometric mean with its bootstrap limits.',
       angle: 'Negative is clockwise as one faces the eye.',
       double_angle:
         'Cross: centroid. Whole ellipse: where the true centroid lies with 95 %; dashed: holds 95 % of eyes. Corneal plane.',
       vault: 'The latest vault from day 28 on.',
-      coverage: 'Each eye was predicted from all others. The strokes should hold 80 % of eyes; they hold %{share}.',
+      coverage:
+        'Each eye was predicted from all others. The strokes should hold 80 % of eyes; they hold %{share}.',
       funnel:
         'Bar: where 95 of 100 makers of this size would lie if all were alike; line: 99.8 of 100; dashed: all makers together.',
     },
@@ -145,7 +147,12 @@ export default {
     },
     up_to: 'below %{to}',
     over: 'above %{from}',
-    index: { safety: 'Safety index', efficacy: 'Efficacy index', correction: 'Correction index', success: 'Index of success' },
+    index: {
+      safety: 'Safety index',
+      efficacy: 'Efficacy index',
+      correction: 'Correction index',
+      success: 'Index of success',
+    },
     index_note: {
       safety: 'corrected sight afterwards over before',
       efficacy: 'unaided sight afterwards over corrected before',
@@ -210,7 +217,8 @@ export default {
     keep_dictionary: 'What the columns mean',
     csv_note:
       'Without names and codes; each patient’s dates are moved, and groups of fewer than 5 eyes are not named where clinics are pooled. Each saving is kept on record.',
-    both_eyes: 'Both eyes of a patient count as if they were independent, so limits look narrower than they are.',
+    both_eyes:
+      'Both eyes of a patient count as if they were independent, so limits look narrower than they are.',
     table: 'The numbers',
     learning_basis:
       '%{smart_count} eye with what the model needs; %{left} left out |||| %{smart_count} eyes with what the model needs; %{left} left out',
@@ -270,17 +278,20 @@ export default {
       what_text:
         'A thin lens, made for this eye alone, is placed behind the iris and in front of your own lens. Your own lens stays. The operation takes away most of the error of the eye.',
       expect: 'What you may expect',
-      sight: 'Without glasses you will probably see about what you see with glasses today: %{acuity}. Not better.',
+      sight:
+        'Without glasses you will probably see about what you see with glasses today: %{acuity}. Not better.',
       chance:
         'Of ten eyes like this one, about %{half} come to within half a dioptre of the aim and about %{one} to within one dioptre.',
       range: 'Eight in ten such eyes end between %{range}. 0 is exact.',
       not: 'What nobody can promise',
       nots: {
         glasses: 'That you will never need glasses. Some error is likely to remain.',
-        lines: 'That sight stays as sharp as today in every case: about one eye in ten loses a line on the chart.',
+        lines:
+          'That sight stays as sharp as today in every case: about one eye in ten loses a line on the chart.',
         exchange: 'That the first lens fits. Sometimes it has to be turned, or exchanged for another size.',
         keratoconus: 'That the cornea never changes again. The lens does not treat keratoconus.',
-        visits: 'That all is well without visits. The space behind the lens has to be measured again for years.',
+        visits:
+          'That all is well without visits. The space behind the lens has to be measured again for years.',
       },
       ask: 'Ask',
       ask_text: 'Ask everything you want to know before you decide. There is no hurry.',
