@@ -40,7 +40,11 @@ function cumulative(say: Say, figures: Figures): Figure[] {
         yLabel: t('outcome.axis.cumulative_share'),
       },
       table: {
-        head: [t('outcome.axis.acuity'), ...shareHead(say), ...shareHead(say).map((head) => `${head} (${t('outcome.before')})`)],
+        head: [
+          t('outcome.axis.acuity'),
+          ...shareHead(say),
+          ...shareHead(say).map((head) => `${head} (${t('outcome.before')})`),
+        ],
         rows: rows.map(({ logMar, uncorrectedAfter, correctedBefore }) => [
           label(logMar),
           ...shareCells(say, uncorrectedAfter),
@@ -57,7 +61,8 @@ function against(say: Say, figures: Figures): Figure[] {
   const { t } = say;
   // Whole lines: the bar from -1.5 to -0.5 holds one line lost.
   const names = ['−3', '−2', '−1', '0', '+1', '+2', '+3'];
-  const label = (i: number) => (i === 0 ? `≤ ${names[i]}` : i === names.length - 1 ? `≥ ${names[i]}` : (names[i] ?? ''));
+  const label = (i: number) =>
+    i === 0 ? `≤ ${names[i]}` : i === names.length - 1 ? `≥ ${names[i]}` : (names[i] ?? '');
   return [
     {
       id: 'unaided-against-spectacles',
@@ -84,7 +89,8 @@ function lines(say: Say, figures: Figures, reference: number): Figure[] {
   const found = figures.linesChanged;
   if (found === null) return [];
   const { t, format } = say;
-  const label = (count: number) => t(`outcome.lines.${count < 0 ? 'lost' : count > 0 ? 'gained' : 'same'}_${Math.abs(count)}`);
+  const label = (count: number) =>
+    t(`outcome.lines.${count < 0 ? 'lost' : count > 0 ? 'gained' : 'same'}_${Math.abs(count)}`);
   return [
     {
       id: 'lines-changed',

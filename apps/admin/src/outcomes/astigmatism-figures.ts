@@ -41,7 +41,9 @@ function intended(say: Say, figures: Figures): Figure[] {
         diagonal: true,
         line: found.line,
       },
-      table: pairs(found.points, t('outcome.axis.intended'), t('outcome.axis.induced'), (value) => two(say, value)),
+      table: pairs(found.points, t('outcome.axis.intended'), t('outcome.axis.induced'), (value) =>
+        two(say, value),
+      ),
     },
   ];
 }

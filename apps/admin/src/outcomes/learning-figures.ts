@@ -64,7 +64,10 @@ export function makerFigures(say: Say, { items, overall }: MakerScorecards): Fig
         outside.length === 0
           ? t('outcome.finding.funnel_none')
           : t('outcome.finding.funnel', { makers: outside.map(({ name }) => name).join(', ') }),
-      basis: all === null ? t('outcome.finding.too_few') : t('outcome.maker_basis', { share: shareText(say, all), n: format.whole(all.n) }),
+      basis:
+        all === null
+          ? t('outcome.finding.too_few')
+          : t('outcome.maker_basis', { share: shareText(say, all), n: format.whole(all.n) }),
       notes: [t('outcome.note.funnel')],
       model: {
         kind: 'funnel',
@@ -77,7 +80,13 @@ export function makerFigures(say: Say, { items, overall }: MakerScorecards): Fig
         overall: all?.share ?? null,
       },
       table: {
-        head: [t('order.maker'), t('outcome.head.count'), t('outcome.head.share'), t('outcome.head.chance'), t('outcome.head.standing')],
+        head: [
+          t('outcome.head.maker'),
+          t('outcome.head.count'),
+          t('outcome.head.share'),
+          t('outcome.head.chance'),
+          t('outcome.head.standing'),
+        ],
         rows: items.map(({ name, [what]: of }) => [
           name,
           of.share === null ? '0' : `${format.whole(of.share.count)} / ${format.whole(of.share.n)}`,

@@ -24,7 +24,10 @@ function attempted(say: Say, figures: Figures): Figure[] {
     {
       id: 'attempted-achieved',
       name: t('outcome.figure.attempted'),
-      finding: t('outcome.finding.attempted', { under: shareText(say, found.under), over: shareText(say, found.over) }),
+      finding: t('outcome.finding.attempted', {
+        under: shareText(say, found.under),
+        over: shareText(say, found.over),
+      }),
       basis: basisOf(say, figures, found.n),
       notes:
         line === null
@@ -131,7 +134,13 @@ function stability(say: Say, figures: Figures): Figure[] {
         yLabel: t('outcome.axis.equivalent'),
       },
       table: {
-        head: [t('outcome.axis.visit'), 'n', t('outcome.head.mean'), t('outcome.head.sd'), t('outcome.head.limits')],
+        head: [
+          t('outcome.axis.visit'),
+          'n',
+          t('outcome.head.mean'),
+          t('outcome.head.sd'),
+          t('outcome.head.limits'),
+        ],
         rows: found.rows.map(({ code, n, meanD, sdD, lowD, highD }) => [
           name(code),
           format.whole(n),
@@ -175,7 +184,11 @@ function cylinder(say: Say, figures: Figures): Figure[] {
         yLabel: t('outcome.axis.share'),
       },
       table: {
-        head: [t('outcome.axis.cylinder'), ...shareHead(say), ...shareHead(say).map((head) => `${head} (${t('outcome.before')})`)],
+        head: [
+          t('outcome.axis.cylinder'),
+          ...shareHead(say),
+          ...shareHead(say).map((head) => `${head} (${t('outcome.before')})`),
+        ],
         rows: found.after.map((bin, i) => {
           const before = found.before[i];
           return [binText(say, bin), ...shareCells(say, bin), ...(before ? shareCells(say, before) : [])];

@@ -1,0 +1,127 @@
+import { useTranslate } from 'react-admin';
+import type { RefractionOffsets, VaultLearning, VaultLearnings } from '@lensferry/contracts';
+import { useRead } from '../providers/use-read';
+import { useFormat } from '../shared/format/use-format';
+import { Answer, Empty } from '../shared/parts/Answer';
+import { Section } from '../shared/parts/Page';
+import { Pill } from '../shared/parts/Pill';
+import { TableWrap } from '../shared/parts/TableWrap';
+import { FigureCard } from './FigureCard';
+import { vaultFigure } from './learning-figures';
+import { useFilters } from './use-filters';
+
+/** What vaults and refractions have taught; shown and offered, applied nowhere. */
+export function LearningPart() {
+  const t = useTranslate();
+  const { query } = useFilters();
+  const vault = useRead<VaultLearnings>(`/outcomes/vault${query}`);
+  const refraction = useRead<RefractionOffsets>(`/outcomes/refraction${query}`);
+  return (
+    <>
+      <Section title={t('outcome.section.vault')} note={t('outcome.not_used')}>
+        <Answer query={vault}>
+          {({ items }) =>
+            items.every(({ n }) => n === 0) ? (
+              <Empty title={t('outcome.no_vaults')}>{t('outcome.no_vaults_hint')}</Empty>
+            ) : (
+              <div className="figures">
+                {items.map((item) => (
+                  <Learned key={item.designCode} learning={item} />
+                ))}
+              </div>
+            )
+          }
+        </Answer>
+      </Section>
+      <Section title={t('outcome.section.offsets')} note={t('outcome.not_applied')}>
+        <Answer query={refraction}>{(offsets) => <Offsets offsets={offsets} />}</Answer>
+      </Section>
+    </>
+  );
+}
+
+function Learned({ learning }: { learning: VaultLearning }) {
+  const t = useTranslate();
+  const format = useFormat();
+  const figure = vaultFigure({ t, format }, learning);
+  const whole = (value: number) => format.whole(value);
+  return (
+    <div className="form">
+      {figure === null ? <p>{t('outcome.finding.too_few')}</p> : <FigureCard figure={figure} />}
+      <details className="figure__table">
+        <summary>
+          {t('outcome.coefficients', { model: `${learning.model.id} ${learning.model.version}` })}
+        </summary>
+        <p className="muted">{learning.model.source}</p>
+        <table className="table">
+          <thead>
+            <tr>
+              {['of', 'sheet', 'now'].map((head) => (
+                <th key={head} scope="col">
+                  {t(`outcome.head.${head}`)}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {learning.coefficients.map(({ of, clinic, startUm, nowUm, sdUm }) => (
+              <tr key={`${of}${clinic ?? ''}`}>
+                <th scope="row">{clinic ?? t(`outcome.coefficient.${of}`)}</th>
+                <td className="number mono">{whole(startUm)}</td>
+                <td className="number mono">
+                  {whole(nowUm)} ± {whole(sdUm)}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </details>
+    </div>
+  );
+}
+
+function Offsets({ offsets }: { offsets: RefractionOffsets }) {
+  const t = useTranslate();
+  const format = useFormat();
+  const side = ({ estimateD, lowD, highD }: RefractionOffsets['rows'][number]['mean']) =>
+    `${format.dioptres(estimateD)} (${format.diopterRange(lowD, highD)})`;
+  const nameOf = ({ of, name }: RefractionOffsets['rows'][number]) =>
+    of === 'all'
+      ? t('outcome.offset.all')
+      : `${t(`outcome.offset.${of}`)}: ${of === 'axisClass' ? t(`outcome.axis_class.${name}`) : name}`;
+  return (
+    <TableWrap label={t('outcome.section.offsets')}>
+      <table className="table">
+        <thead>
+          <tr>
+            {['of', 'n', 'mean_offset', 'j0', 'j45', 'standing'].map((head) => (
+              <th key={head} scope="col">
+                {t(`outcome.head.${head}`)}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {offsets.rows.map((row) => (
+            <tr key={`${row.of}${row.name}`}>
+              <th scope="row">{nameOf(row)}</th>
+              <td className="number mono">{row.n}</td>
+              {[row.mean, row.j0, row.j45].map((part, i) => (
+                <td key={i} className="mono">
+                  {side(part)}
+                </td>
+              ))}
+              <td>
+                {row.beyondDoubt ? (
+                  <Pill tone="amber">{t('outcome.worth_a_look')}</Pill>
+                ) : (
+                  <span className="muted">{t('outcome.within_doubt')}</span>
+                )}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </TableWrap>
+  );
+}
