@@ -2,6 +2,7 @@ import { writeAcuity, logMarFromDecimal } from '@lensferry/calculation';
 import { useGetOne, useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
 import type { CaseDetail } from '@lensferry/contracts';
+import { eyeInCapitals } from '@lensferry/domain';
 import { useFormat } from '../shared/format/use-format';
 import { Answer, Empty } from '../shared/parts/Answer';
 import { Page } from '../shared/parts/Page';
@@ -14,7 +15,7 @@ export function PatientSheet({ caseId }: { caseId: string }) {
   return (
     <Page
       title={t('outcome.sheet.title')}
-      lead={query.data && `${query.data.codeName} · ${t(`eye.${query.data.eye}`)}`}
+      lead={query.data && `${query.data.codeName} · ${t(`eye.capitals.${eyeInCapitals[query.data.eye]}`)}`}
       actions={
         <div className="steps">
           <button type="button" className="button button--filled" onClick={() => window.print()}>

@@ -42,9 +42,9 @@ export const shareHead = ({ t }: Say): string[] => [
 export const estimateText = ({ format }: Say, { estimate, low, high }: Estimate): string =>
   `${format.plain(Math.round(estimate * 100) / 100)} (${format.plain(Math.round(low * 100) / 100)}–${format.plain(Math.round(high * 100) / 100)})`;
 
-/** `−0.50 to 0.50`, `above 1.50`, `below −1.50`. */
-export function binText({ t, format }: Say, { from, to }: Pick<OutcomeBin, 'from' | 'to'>): string {
-  if (from === null) return t('outcome.up_to', { to: format.plain(to ?? 0) });
-  if (to === null) return t('outcome.over', { from: format.plain(from) });
-  return `${format.plain(from)} … ${format.plain(to)}`;
+/** `−0.5…0.5`, `> 1.5`, `< −1.5`: short enough to stand under a bar. */
+export function binText({ format }: Say, { from, to }: Pick<OutcomeBin, 'from' | 'to'>): string {
+  if (from === null) return `< ${format.plain(to ?? 0)}`;
+  if (to === null) return `> ${format.plain(from)}`;
+  return `${format.plain(from)}…${format.plain(to)}`;
 }

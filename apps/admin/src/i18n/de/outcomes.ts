@@ -146,8 +146,6 @@ export default {
       month: 'Monat %{count}',
       year: 'Jahr %{count}',
     },
-    up_to: 'unter %{to}',
-    over: 'über %{from}',
     index: {
       safety: 'Sicherheitsindex',
       efficacy: 'Wirksamkeitsindex',

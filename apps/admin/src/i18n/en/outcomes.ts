@@ -145,8 +145,6 @@ export default {
       month: 'month %{count}',
       year: 'year %{count}',
     },
-    up_to: 'below %{to}',
-    over: 'above %{from}',
     index: {
       safety: 'Safety index',
       efficacy: 'Efficacy index',
