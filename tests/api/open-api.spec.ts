@@ -347,6 +347,18 @@ describe('the OpenAPI document', () => {
     made.done.add('POST /api/maker-messages/{code}');
   });
 
+  it('tells the truth of orders that are to be cancelled', async () => {
+    for (const [name, more] of [
+      ['accept-cancel', {}],
+      ['refuse-cancel', { why }],
+    ] as const) {
+      orderId = (await sceneAt(house, 'acknowledged')).orderId;
+      await step(una, 'ask-cancel', { why });
+      await made.call('GET /api/today', { as: una });
+      await step(una, name, more);
+    }
+  });
+
   it('tells the truth about papers', async () => {
     const scene = await sceneAt(house, 'accepted');
     const [as, params] = [una, { id: scene.orderId }];

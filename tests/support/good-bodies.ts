@@ -104,6 +104,9 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
     'POST /api/orders/{id}/acknowledge': ofOrder({ promisedOn: day(-20) }),
     'POST /api/orders/{id}/promise': ofOrder({ promisedOn: day(-20), why }),
     'POST /api/orders/{id}/decline': ofOrder({ why }),
+    'POST /api/orders/{id}/ask-cancel': ofOrder({ why }),
+    'POST /api/orders/{id}/accept-cancel': ofOrder({}),
+    'POST /api/orders/{id}/refuse-cancel': ofOrder({ why }),
     'POST /api/orders/{id}/ship': ofOrder({ tracking: 'PARCEL 1', expectedOn: day(-3) }),
     'POST /api/orders/{id}/cancel': ofOrder({ why }),
     'POST /api/orders/{id}/receive': {

@@ -6,7 +6,12 @@ import { openCase } from '../../apps/api/dist/cases/open-case.js';
 import { addMeasurement } from '../../apps/api/dist/cases/measure.js';
 import { loadCase } from '../../apps/api/dist/cases/cases.store.js';
 import { recordImplantation } from '../../apps/api/dist/cases/record-implantation.js';
-import { cancelOrder, declineByHand, requestChanges } from '../../apps/api/dist/orders/move-order.js';
+import {
+  askToCancel,
+  cancelOrder,
+  declineByHand,
+  requestChanges,
+} from '../../apps/api/dist/orders/move-order.js';
 import { loadOrder, type OrderRow } from '../../apps/api/dist/orders/orders.store.js';
 import { SetClock } from '../../apps/api/dist/platform/clock.js';
 import { receiveLens } from '../../apps/api/dist/receiving/receive-lens.js';
@@ -100,6 +105,13 @@ const ways: Partial<Record<OrderState, [from: OrderState | null, way: (scene: Sc
     send_failed: ['queued', (scene) => scenery.send(scene, 'The maker answered 503.')],
     disputed: ['sent', (scene) => scenery.acknowledge(scene, day(-20), true)],
     acknowledged: ['sent', (scene) => scenery.acknowledge(scene, day(-20))],
+    cancel_requested: [
+      'acknowledged',
+      async (scene) => {
+        const seen = { version: await version(scene), why };
+        await as(scene.cast, scene.clinic, 'coordinator', (work) => askToCancel(work, scene.orderId, seen));
+      },
+    ],
     shipped: ['acknowledged', (scene) => scenery.ship(scene, day(0))],
     accepted: ['shipped', (scene) => receive(scene, 'accept')],
     quarantined: ['shipped', (scene) => receive(scene, 'quarantine')],

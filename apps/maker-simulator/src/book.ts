@@ -1,19 +1,19 @@
-import type { OrderDocument, ReturnDocument } from '@lensferry/contracts';
+import type { CancellationDocument, OrderDocument, ReturnDocument } from '@lensferry/contracts';
 import { Journal } from './journal.js';
 import type { PlannedMessage } from './plan-messages.js';
 
 /** One document that a maker accepted, with everything that it will say about it. */
 export interface Receipt {
   readonly maker: string;
-  readonly kind: 'order' | 'return';
-  /** Order or return number. */
+  readonly kind: 'order' | 'return' | 'cancellation';
+  /** Order or return number; of a cancellation, the order's number and when it was asked for. */
   readonly number: string;
   readonly idempotencyKey: string;
   /** SHA-256 of the body, to tell a repetition from another document under the same key. */
   readonly bodyHash: string;
   readonly reference: string;
   readonly receivedAt: string;
-  readonly document: OrderDocument | ReturnDocument;
+  readonly document: OrderDocument | ReturnDocument | CancellationDocument;
   readonly messages: readonly PlannedMessage[];
 }
 
@@ -119,6 +119,22 @@ export class Book {
 
   settle(receipt: Receipt, index: number, outcome: Outcome): Promise<void> {
     return this.write({ entry: 'settled', reference: receipt.reference, index, outcome });
+  }
+
+  /** Whether an order can still be stopped: its shipping notice has not gone out. */
+  canStop(order: Receipt): boolean {
+    return order.messages.every(
+      ({ message }, index) =>
+        !['order.shipped', 'order.declined'].includes(message.type) ||
+        this.outcome(order, index) === undefined,
+    );
+  }
+
+  /** Nothing more will be said about an order. */
+  async stop(order: Receipt): Promise<void> {
+    const at = new Date().toISOString();
+    for (let index = this.nextIndex(order); index < order.messages.length; index += 1)
+      await this.settle(order, index, { status: 0, how: 'parked', at });
   }
 
   close(): Promise<void> {

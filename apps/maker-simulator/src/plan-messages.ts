@@ -1,4 +1,4 @@
-import type { MakerMessage, OrderDocument, ReturnDocument } from '@lensferry/contracts';
+import type { CancellationDocument, MakerMessage, OrderDocument, ReturnDocument } from '@lensferry/contracts';
 import { makeUnit } from './make-unit.js';
 import { between, dateAfter, seededNumbers, workingDateAfter } from './seeded.js';
 import type { MakerSettings } from './settings.js';
@@ -137,4 +137,22 @@ export function planReturn(
     at(received, { type: 'return.received', returnNumber }),
     at(credited, { type: 'return.credited', returnNumber, amount, currency: maker.currency }),
   ];
+}
+
+/** What a maker answers when it is asked to cancel: yes while the lens is still with it, else that it is too late. */
+export function planCancellation(
+  asked: CancellationDocument,
+  receivedAt: Date,
+  secondsPerDay: number,
+  canStop: boolean,
+): PlannedMessage[] {
+  const { orderNumber } = asked;
+  const draft: Draft = canStop
+    ? { type: 'order.cancellation-accepted', orderNumber }
+    : {
+        type: 'order.cancellation-refused',
+        orderNumber,
+        reason: 'The lens has left us, or we have no such order open.',
+      };
+  return [schedule(receivedAt, secondsPerDay, 0.5, draft)];
 }

@@ -1,9 +1,9 @@
 import { createHash, randomUUID } from 'node:crypto';
 import type { IncomingHttpHeaders } from 'node:http';
-import { OrderDocument, ReturnDocument, type MakerReceipt } from '@lensferry/contracts';
+import { CancellationDocument, OrderDocument, ReturnDocument, type MakerReceipt } from '@lensferry/contracts';
 import { Webhook, WebhookVerificationError } from 'standardwebhooks';
 import type { Book, Receipt } from './book.js';
-import { planOrder, planReturn } from './plan-messages.js';
+import { planCancellation, planOrder, planReturn } from './plan-messages.js';
 import type { Mishaps } from './plan-messages.js';
 import { invalidInput, Problem } from './problem.js';
 import type { MakerSettings } from './settings.js';
@@ -39,16 +39,30 @@ function keyFrom(headers: IncomingHttpHeaders): string {
   return key;
 }
 
-function parse(kind: Receipt['kind'], body: Buffer): OrderDocument | ReturnDocument {
+const schemas = { order: OrderDocument, return: ReturnDocument, cancellation: CancellationDocument };
+
+function parse(kind: Receipt['kind'], body: Buffer): Receipt['document'] {
   let json: unknown;
   try {
     json = JSON.parse(new TextDecoder('utf-8', { fatal: true }).decode(body));
   } catch {
     throw new Problem(400, 'not-json', 'The body is not JSON', 'Send the document as JSON in UTF-8.');
   }
-  const parsed = kind === 'order' ? OrderDocument.safeParse(json) : ReturnDocument.safeParse(json);
+  const parsed = schemas[kind].safeParse(json);
   if (!parsed.success) throw invalidInput(parsed.error);
   return parsed.data;
+}
+
+/** An order may be asked for again after a refusal, so a question is known by when it was asked as well. */
+function numberOf(document: Receipt['document']): string {
+  switch (document.document) {
+    case 'lens-order':
+      return document.orderNumber;
+    case 'lens-return':
+      return document.returnNumber;
+    case 'order-cancellation':
+      return `${document.orderNumber} ${document.askedAt}`;
+  }
 }
 
 function answer(receipt: Receipt): MakerReceipt {
@@ -89,7 +103,7 @@ export async function receiveDocument(
   }
   if (before) return answer(before);
   const document = parse(kind, body);
-  const number = document.document === 'lens-order' ? document.orderNumber : document.returnNumber;
+  const number = numberOf(document);
   // The number is guarded as well: two keys for one order must not become two lenses.
   const guards = [`${maker.code} ${kind} key ${idempotencyKey}`, `${maker.code} ${kind} ${number}`];
   if (guards.some((guard) => running.has(guard))) {
@@ -111,7 +125,7 @@ export async function receiveDocument(
 type Incoming = Pick<Receipt, 'kind' | 'document' | 'number' | 'idempotencyKey' | 'bodyHash'>;
 
 async function write(desk: ReceivingDesk, incoming: Incoming): Promise<Receipt> {
-  const { book, maker, secondsPerDay } = desk;
+  const { book, maker } = desk;
   const known = book.findByNumber(maker.code, incoming.kind, incoming.number);
   if (known) {
     if (known.bodyHash !== incoming.bodyHash) {
@@ -126,17 +140,7 @@ async function write(desk: ReceivingDesk, incoming: Incoming): Promise<Receipt> 
     return known;
   }
   const receivedAt = new Date();
-  const { document } = incoming;
-  const messages =
-    document.document === 'lens-order'
-      ? planOrder(maker, document, receivedAt, secondsPerDay, desk.takeMishaps())
-      : planReturn(
-          maker,
-          document,
-          receivedAt,
-          secondsPerDay,
-          book.findBySerial(maker.code, document.serial)?.shippedAt ?? null,
-        );
+  const messages = await planned(desk, incoming.document, receivedAt);
   const receipt: Receipt = {
     ...incoming,
     maker: maker.code,
@@ -146,4 +150,25 @@ async function write(desk: ReceivingDesk, incoming: Incoming): Promise<Receipt> 
   };
   await book.addReceipt(receipt);
   return receipt;
+}
+
+async function planned(
+  { book, maker, secondsPerDay, takeMishaps }: ReceivingDesk,
+  document: Receipt['document'],
+  receivedAt: Date,
+): Promise<Receipt['messages']> {
+  switch (document.document) {
+    case 'lens-order':
+      return planOrder(maker, document, receivedAt, secondsPerDay, takeMishaps());
+    case 'lens-return': {
+      const shippedAt = book.findBySerial(maker.code, document.serial)?.shippedAt ?? null;
+      return planReturn(maker, document, receivedAt, secondsPerDay, shippedAt);
+    }
+    case 'order-cancellation': {
+      const order = book.findByNumber(maker.code, 'order', document.orderNumber);
+      const canStop = order !== undefined && book.canStop(order);
+      if (canStop) await book.stop(order);
+      return planCancellation(document, receivedAt, secondsPerDay, canStop);
+    }
+  }
 }

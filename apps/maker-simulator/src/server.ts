@@ -63,12 +63,12 @@ export function createDesk(book: Book, courier: Courier, settings: Settings, log
   async function answer(request: IncomingMessage, response: ServerResponse): Promise<void> {
     const path = (request.url ?? '/').replace(/[?#].*$/s, '');
     if (path === '/health' && request.method === 'GET') return send(response, 200, { status: 'ok' });
-    const [, code, desk] = /^\/makers\/([^/]+)\/(orders|returns|faults)$/.exec(path) ?? [];
+    const [, code, desk] = /^\/makers\/([^/]+)\/(orders|returns|cancellations|faults)$/.exec(path) ?? [];
     const known = code === undefined ? undefined : makers.get(code);
     if (!known || !desk)
       throw new Problem(404, 'not-found', 'Nothing here', `${path} is no address of this simulator.`);
     const { maker, faults } = known;
-    const kind = desk === 'orders' ? 'order' : 'return';
+    const kind = desk === 'orders' ? 'order' : desk === 'returns' ? 'return' : 'cancellation';
     if (request.method === 'GET' && desk !== 'faults')
       return send(response, 200, listing(book, maker.code, kind));
     if (request.method !== 'POST') throw new Problem(405, 'method', 'Not this way', `${path} takes POST.`);

@@ -132,6 +132,25 @@ export const ReturnDocument = z
   .meta({ id: 'ReturnDocument' });
 export type ReturnDocument = z.infer<typeof ReturnDocument>;
 
+/**
+ * Asks a maker not to make, or not to send, an order that it has. The maker answers that it agrees or that it is too
+ * late; until it does, the order stands.
+ */
+export const CancellationDocument = z
+  .strictObject({
+    document: z.literal('order-cancellation'),
+    version: z.literal(1),
+    orderNumber: OrderNumber,
+    reason: sentence,
+    clinic: z.strictObject({
+      code: z.string().regex(/^[A-Z]{2,5}$/),
+      name: z.string().trim().min(1).max(120),
+    }),
+    askedAt: instant,
+  })
+  .meta({ id: 'CancellationDocument' });
+export type CancellationDocument = z.infer<typeof CancellationDocument>;
+
 /** A maker took the order and repeats what it will make; an echo that differs must stop the order. */
 export const OrderAcknowledged = z
   .strictObject({
@@ -166,6 +185,23 @@ export const OrderDeclined = z
   })
   .meta({ id: 'OrderDeclined' });
 export type OrderDeclined = z.infer<typeof OrderDeclined>;
+
+/** The maker agrees: the order is cancelled. */
+export const CancellationAccepted = z
+  .strictObject({ type: z.literal('order.cancellation-accepted'), sentAt: instant, orderNumber: OrderNumber })
+  .meta({ id: 'CancellationAccepted' });
+export type CancellationAccepted = z.infer<typeof CancellationAccepted>;
+
+/** It is too late to cancel: the order stands, and the maker says why. */
+export const CancellationRefused = z
+  .strictObject({
+    type: z.literal('order.cancellation-refused'),
+    sentAt: instant,
+    orderNumber: OrderNumber,
+    reason: sentence,
+  })
+  .meta({ id: 'CancellationRefused' });
+export type CancellationRefused = z.infer<typeof CancellationRefused>;
 
 /** One made unit as its maker announces it; `labelText` is what a scanner will read from the pack. */
 export const ShippedUnit = z
@@ -231,6 +267,8 @@ export const MakerMessage = z
     OrderPromiseChanged,
     OrderDeclined,
     OrderShipped,
+    CancellationAccepted,
+    CancellationRefused,
     ReturnAuthorised,
     ReturnReceived,
     ReturnCredited,

@@ -13,6 +13,8 @@ export const Today = z
     toPlace: z.array(OrderSummary),
     sendFailed: z.array(OrderSummary),
     declined: z.array(OrderSummary),
+    /** Makers were asked to cancel these and have not answered. */
+    cancelling: z.array(OrderSummary),
     atRisk: z.array(OrderSummary),
     toReceive: z.array(OrderSummary),
     quarantined: z.array(LensSummary),

@@ -26,6 +26,9 @@ export const stepForms: Partial<Record<OrderEvent, StepForm>> = {
   'request-changes': 'reason',
   decline: 'reason',
   cancel: 'reason',
+  'ask-cancel': 'reason',
+  'accept-cancel': 'plain',
+  'refuse-cancel': 'reason',
 };
 
 /** Steps that move an order on, the main one first; the rest are ways aside. */

@@ -2,21 +2,23 @@ import type { Job } from 'bullmq';
 import { v7 as uuid } from 'uuid';
 import { Webhook } from 'standardwebhooks';
 import { forecastAtSending } from '../leadtimes/keep-forecast.js';
-import { takeStep } from '../orders/orders.store.js';
+import { noteOrder, takeStep } from '../orders/orders.store.js';
 import type { Database } from '../platform/database.js';
 import { logger } from '../platform/logger.js';
 import type { DispatchJob } from '../platform/queue.js';
 import type { Actor, Work } from '../platform/work.js';
 import { makerSecretPurpose } from '../makers/makers.store.js';
-import { returnDocument } from './order-document.js';
+import { cancellationDocument, returnDocument } from './order-document.js';
 
 const answerWithinMs = 10_000;
 
 /** What is to be handed over, and to whom. */
 interface Parcel {
-  readonly kind: 'order' | 'return';
+  readonly kind: 'order' | 'cancellation' | 'return';
   readonly id: string;
   readonly number: string;
+  /** What tells a repetition from a new document; the number when left out. */
+  readonly key?: string;
   readonly url: string;
   readonly secret: string;
   readonly body: string;
@@ -41,7 +43,9 @@ export function makeDeliver(database: Database) {
     const parcel = await database.work(actor, (work) =>
       topic === 'order.send'
         ? orderParcel(work, payload['orderId'] ?? '')
-        : returnParcel(work, payload['returnId'] ?? ''),
+        : topic === 'order.cancel'
+          ? cancellationParcel(work, payload['orderId'] ?? '')
+          : returnParcel(work, payload['returnId'] ?? ''),
     );
     if (parcel === null) {
       await database.work(actor, (work) => markDone(work, eventId));
@@ -70,6 +74,20 @@ async function orderParcel(work: Work, orderId: string): Promise<Parcel | null> 
   });
 }
 
+/** An order may be asked for more than once, after a refusal; each question has a key of its own. */
+async function cancellationParcel(work: Work, orderId: string): Promise<Parcel | null> {
+  const order = await work.tx.lensOrder.findFirst({ where: { id: orderId } });
+  if (order === null || order.state !== 'cancel_requested') return null;
+  return parcelTo(work, order.makerId, {
+    kind: 'cancellation',
+    id: order.id,
+    number: order.number,
+    key: `${order.number}-cancel-${order.cancelAskedAt?.getTime() ?? 0}`,
+    body: JSON.stringify(await cancellationDocument(work, order)),
+    path: 'cancellations',
+  });
+}
+
 async function returnParcel(work: Work, returnId: string): Promise<Parcel | null> {
   const row = await work.tx.lensReturn.findFirst({ where: { id: returnId } });
   if (row === null || row.state !== 'requested') return null;
@@ -86,7 +104,7 @@ async function returnParcel(work: Work, returnId: string): Promise<Parcel | null
 async function parcelTo(
   work: Work,
   makerId: string,
-  { path, ...parcel }: Pick<Parcel, 'kind' | 'id' | 'number' | 'body'> & { path: string },
+  { path, ...parcel }: Pick<Parcel, 'kind' | 'id' | 'number' | 'key' | 'body'> & { path: string },
 ): Promise<Parcel | null> {
   const maker = await work.tx.maker.findUniqueOrThrow({ where: { id: makerId } });
   if (maker.endpoint === null || maker.secretSealed === null) return null;
@@ -107,7 +125,7 @@ async function handOver(parcel: Parcel): Promise<Attempt> {
       redirect: 'error',
       headers: {
         'content-type': 'application/json',
-        'idempotency-key': parcel.number,
+        'idempotency-key': parcel.key ?? parcel.number,
         'webhook-id': id,
         'webhook-timestamp': String(Math.floor(at.getTime() / 1000)),
         'webhook-signature': signature,
@@ -160,7 +178,7 @@ export async function settle(
     data: {
       clinicId,
       id: uuid(),
-      orderId: parcel.kind === 'order' ? parcel.id : null,
+      orderId: parcel.kind === 'return' ? null : parcel.id,
       returnId: parcel.kind === 'return' ? parcel.id : null,
       attempt: count,
       at: work.now,
@@ -180,6 +198,11 @@ export async function settle(
     return;
   }
   const order = await work.tx.lensOrder.findFirst({ where: { id: parcel.id } });
+  if (parcel.kind === 'cancellation') {
+    if (order?.state === 'cancel_requested' && !attempt.sent)
+      await noteOrder(work, order, `Asking the maker to cancel failed: telephone. ${attempt.outcome}`);
+    return;
+  }
   if (order === null || order.state !== 'queued') return;
   if (attempt.sent)
     await takeStep(work, order, 'deliver', {

@@ -2,6 +2,7 @@ import { HttpException } from '@nestjs/common';
 import { MakerMessage } from '@lensferry/contracts';
 import { DomainError, eyeInCapitals, type ReturnState, type Specification } from '@lensferry/domain';
 import { Webhook, WebhookVerificationError } from 'standardwebhooks';
+import { acceptCancellation, refuseCancellation } from '../orders/move-order.js';
 import { takeStep, type OrderRow } from '../orders/orders.store.js';
 import type { Database } from '../platform/database.js';
 import { fieldErrors } from '../platform/field-errors.js';
@@ -119,6 +120,10 @@ export async function applyMessage(work: Work, makerId: string, message: MakerMe
         why: message.reason,
       });
       return;
+    case 'order.cancellation-accepted':
+      return acceptCancellation(work, order);
+    case 'order.cancellation-refused':
+      return refuseCancellation(work, order, message.reason);
     case 'order.shipped':
       await takeStep(work, order, 'ship', {
         data: {

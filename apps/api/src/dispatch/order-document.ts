@@ -1,4 +1,4 @@
-import type { OrderDocument, ReturnDocument, ReturnReason } from '@lensferry/contracts';
+import type { CancellationDocument, OrderDocument, ReturnDocument, ReturnReason } from '@lensferry/contracts';
 import { eyeInCapitals, type Specification } from '@lensferry/domain';
 import { fromDateOrNull } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
@@ -38,6 +38,19 @@ export async function orderDocument(work: Work, order: OrderRow): Promise<OrderD
     signedBy: signature.signerName,
     signedAt: signature.signedAt.toISOString(),
     placedAt: (order.placedAt ?? order.openedAt).toISOString(),
+  };
+}
+
+/** The question to a maker whether an order can still be cancelled. */
+export async function cancellationDocument(work: Work, order: OrderRow): Promise<CancellationDocument> {
+  const clinic = await work.tx.clinic.findUniqueOrThrow({ where: { id: order.clinicId } });
+  return {
+    document: 'order-cancellation',
+    version: 1,
+    orderNumber: order.number,
+    reason: (order.note ?? 'The clinic gives no reason.').slice(0, 500),
+    clinic: { code: clinic.code, name: clinic.name },
+    askedAt: (order.cancelAskedAt ?? work.now).toISOString(),
   };
 }
 

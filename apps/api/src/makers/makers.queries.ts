@@ -51,7 +51,7 @@ export async function listMakers(work: Work, makerId?: string): Promise<MakerSum
           sheet: DesignSheet.parse(version.sheet),
         })),
       ),
-      openOrders: own.filter(({ state }) => ['sent', 'disputed', 'acknowledged', 'shipped'].includes(state))
+      openOrders: own.filter(({ state }) => ['sent', 'disputed', 'acknowledged', 'cancel_requested', 'shipped'].includes(state))
         .length,
       lateOrders: own.filter((order) => isLate(order, today, maker.holidays as string[])).length,
       arrived: arrived.length,

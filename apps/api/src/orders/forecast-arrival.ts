@@ -19,7 +19,8 @@ import type { OrderRow } from './orders.store.js';
 
 /** Past its promise, or past the quoted time where nothing was promised. */
 export function isLate(order: OrderRow, today: string, holidays: readonly string[]): boolean {
-  if (!['sent', 'disputed', 'acknowledged', 'shipped'].includes(order.state)) return false;
+  if (!['sent', 'disputed', 'acknowledged', 'cancel_requested', 'shipped'].includes(order.state))
+    return false;
   if (order.promisedOn !== null) return fromDate(order.promisedOn) < today;
   if (order.sentAt === null) return false;
   return addWorkingDays(fromDate(order.sentAt), order.quotedDays, { holidays: new Set(holidays) }) < today;
@@ -34,7 +35,7 @@ export async function forecasts(
   orders: readonly OrderRow[],
 ): Promise<Map<string, ArrivalForecast>> {
   const waiting = orders.filter(({ state }) =>
-    ['queued', 'sent', 'disputed', 'acknowledged', 'shipped'].includes(state),
+    ['queued', 'sent', 'disputed', 'acknowledged', 'cancel_requested', 'shipped'].includes(state),
   );
   const found = new Map<string, ArrivalForecast>();
   if (waiting.length === 0) return found;

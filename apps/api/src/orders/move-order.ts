@@ -122,6 +122,47 @@ export async function cancelOrder(work: Work, orderId: string, { version, why }:
   await voidSignature(work, order, 'The order was cancelled.');
 }
 
+/** Asks the maker to cancel an order that it has; the order stands until it answers. */
+export async function askToCancel(work: Work, orderId: string, { version, why }: Reasoned): Promise<void> {
+  const order = await loadOrderAt(work, orderId, version);
+  const asked = await takeStep(work, order, 'ask-cancel', {
+    data: { note: why, cancelAskedAt: work.now },
+    why,
+  });
+  const maker = await work.tx.maker.findUniqueOrThrow({ where: { id: asked.makerId } });
+  if (maker.channel === 'https') work.emit(order.clinicId, 'order.cancel', { orderId });
+}
+
+/** The maker agreed, by message or as a coordinator heard it: the order is over and its signature void. */
+export async function acceptCancellation(work: Work, order: OrderRow): Promise<void> {
+  await takeStep(work, order, 'accept-cancel', { data: { endedAt: work.now } });
+  await voidSignature(work, order, 'The maker agreed to cancel the order.');
+}
+
+/** It is too late: the order goes on as before. A maker that refuses has the order, whether or not it said so before. */
+export async function refuseCancellation(work: Work, order: OrderRow, why: string): Promise<void> {
+  await takeStep(work, order, 'refuse-cancel', {
+    data: { note: why, acknowledgedAt: order.acknowledgedAt ?? work.now },
+    why,
+  });
+}
+
+export async function acceptCancellationByHand(
+  work: Work,
+  orderId: string,
+  { version }: Seen,
+): Promise<void> {
+  await acceptCancellation(work, await loadOrderAt(work, orderId, version));
+}
+
+export async function refuseCancellationByHand(
+  work: Work,
+  orderId: string,
+  { version, why }: Reasoned,
+): Promise<void> {
+  await refuseCancellation(work, await loadOrderAt(work, orderId, version), why);
+}
+
 /** @throws DomainError `order.unsigned` unless a standing signature binds to exactly this specification. */
 async function requireSignature(work: Work, order: OrderRow): Promise<void> {
   const hash = canonicalHash(order.specification);

@@ -20,12 +20,15 @@ import { Me, Route } from '../platform/route.js';
 import type { Actor, Work } from '../platform/work.js';
 import { receiveLens } from '../receiving/receive-lens.js';
 import {
+  acceptCancellationByHand,
   acknowledgeByHand,
+  askToCancel,
   cancelOrder,
   changePromise,
   declineByHand,
   markDelivered,
   placeOrder,
+  refuseCancellationByHand,
   requestChanges,
   retryOrder,
   shipByHand,
@@ -234,5 +237,44 @@ export class OrdersController {
     @Body({ schema: ReceiveLens }) input: ReceiveLens,
   ): Promise<OrderDetail> {
     return this.step(me, id, (work) => receiveLens(work, id, input));
+  }
+
+  @Route('POST', ':id/ask-cancel', {
+    summary: 'Ask the maker to cancel an order that it has.',
+    access: 'signed-in',
+    answer: OrderDetail,
+  })
+  askCancel(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: ReasonedStep }) input: ReasonedStep,
+  ): Promise<OrderDetail> {
+    return this.step(me, id, (work) => askToCancel(work, id, input));
+  }
+
+  @Route('POST', ':id/accept-cancel', {
+    summary: 'Enter that the maker agreed to cancel.',
+    access: 'signed-in',
+    answer: OrderDetail,
+  })
+  acceptCancel(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: PlainStep }) input: Plain,
+  ): Promise<OrderDetail> {
+    return this.step(me, id, (work) => acceptCancellationByHand(work, id, input));
+  }
+
+  @Route('POST', ':id/refuse-cancel', {
+    summary: 'Enter that it is too late to cancel.',
+    access: 'signed-in',
+    answer: OrderDetail,
+  })
+  refuseCancel(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: ReasonedStep }) input: ReasonedStep,
+  ): Promise<OrderDetail> {
+    return this.step(me, id, (work) => refuseCancellationByHand(work, id, input));
   }
 }

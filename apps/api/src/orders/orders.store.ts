@@ -70,3 +70,8 @@ export async function takeStep(
   await refreshStage(work, order.caseId);
   return loadOrder(work, order.id);
 }
+
+/** Writes beside an order why it stands where it stands, without moving it. */
+export async function noteOrder({ tx }: Work, order: OrderRow, note: string): Promise<void> {
+  await tx.lensOrder.updateMany({ where: { clinicId: order.clinicId, id: order.id }, data: { note } });
+}

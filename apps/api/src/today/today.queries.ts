@@ -49,6 +49,7 @@ export async function today(work: Work): Promise<Today> {
     toPlace: await ordersIn(work, ['approved'], { stateSince: 'asc' }),
     sendFailed: await ordersIn(work, ['send_failed', 'disputed'], { stateSince: 'asc' }),
     declined: await declinedWithoutSuccessor(work),
+    cancelling: await ordersIn(work, ['cancel_requested'], { stateSince: 'asc' }),
     atRisk: out.filter((order) => order.late || (order.forecast?.inTime ?? 1) < 0.95).sort(worstFirst),
     toReceive: await ordersIn(work, ['shipped', 'arrived'], { expectedOn: { sort: 'asc', nulls: 'last' } }),
     quarantined: await findLenses(work, { state: 'quarantined', order: { state: 'quarantined' } }, most),

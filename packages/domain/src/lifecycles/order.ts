@@ -11,6 +11,7 @@ export const orderStates = [
   'send_failed',
   'disputed',
   'acknowledged',
+  'cancel_requested',
   'shipped',
   'arrived',
   'accepted',
@@ -42,6 +43,9 @@ export const orderEvents = [
   'release',
   'reject',
   'cancel',
+  'ask-cancel',
+  'accept-cancel',
+  'refuse-cancel',
 ] as const;
 export type OrderEvent = (typeof orderEvents)[number];
 
@@ -55,7 +59,8 @@ const answer = ['maker', 'coordinator'] as const;
  * draft from everywhere before the order leaves the house. A failed sending may still have reached the maker, so it
  * can be tried again or given up but not amended. A maker that echoes another lens than the one ordered disputes the
  * order: a coordinator clears it by telephone. A maker without a message channel is told by hand (`deliver` by a
- * coordinator). Once sent, only the maker's answer or an arrival moves the order.
+ * coordinator). Once sent, only the maker's answer or an arrival moves the order: the maker is asked to cancel, and
+ * until it answers the lens may still come, be promised anew, or turn out to be on its way.
  */
 export const orderLifecycle: Lifecycle<OrderState, OrderEvent> = {
   name: 'order',
@@ -75,12 +80,28 @@ export const orderLifecycle: Lifecycle<OrderState, OrderEvent> = {
     { event: 'deliver', from: ['queued'], to: 'sent', by: ['worker', 'coordinator'] },
     { event: 'fail', from: ['queued'], to: 'send_failed', by: ['worker'] },
     { event: 'retry', from: ['send_failed'], to: 'queued', by: ['coordinator'] },
-    { event: 'dispute', from: ['sent'], to: 'disputed', by: ['maker'] },
+    { event: 'dispute', from: ['sent', 'cancel_requested'], to: 'disputed', by: ['maker'] },
     { event: 'acknowledge', from: ['sent', 'disputed'], to: 'acknowledged', by: answer },
     { event: 'promise', from: ['acknowledged'], to: 'acknowledged', by: answer },
-    { event: 'decline', from: ['sent', 'disputed', 'acknowledged'], to: 'declined', by: answer },
-    { event: 'ship', from: ['sent', 'acknowledged'], to: 'shipped', by: answer },
-    { event: 'arrive', from: ['sent', 'acknowledged', 'shipped'], to: 'arrived', by: shelf },
+    {
+      event: 'decline',
+      from: ['sent', 'disputed', 'acknowledged', 'cancel_requested'],
+      to: 'declined',
+      by: answer,
+    },
+    { event: 'ship', from: ['sent', 'acknowledged', 'cancel_requested'], to: 'shipped', by: answer },
+    {
+      event: 'arrive',
+      from: ['sent', 'acknowledged', 'cancel_requested', 'shipped'],
+      to: 'arrived',
+      by: shelf,
+    },
+    { event: 'ask-cancel', from: ['sent', 'acknowledged'], to: 'cancel_requested', by: office },
+    { event: 'accept-cancel', from: ['cancel_requested', 'disputed'], to: 'cancelled', by: answer },
+    { event: 'refuse-cancel', from: ['cancel_requested'], to: 'acknowledged', by: answer },
+    // What the maker wrote before it read the question.
+    { event: 'acknowledge', from: ['cancel_requested'], to: 'cancel_requested', by: answer },
+    { event: 'promise', from: ['cancel_requested'], to: 'cancel_requested', by: answer },
     { event: 'accept', from: ['arrived'], to: 'accepted', by: shelf },
     { event: 'quarantine', from: ['arrived'], to: 'quarantined', by: shelf },
     { event: 'release', from: ['quarantined'], to: 'accepted', by: ['surgeon'] },
@@ -100,4 +121,4 @@ export const liveOrderStates: readonly OrderState[] = orderStates.filter(
 );
 
 /** Orders that are with the maker or on the way. */
-export const openWithMaker: readonly OrderState[] = ['sent', 'acknowledged', 'shipped'];
+export const openWithMaker: readonly OrderState[] = ['sent', 'acknowledged', 'cancel_requested', 'shipped'];

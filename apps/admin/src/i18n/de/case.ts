@@ -103,6 +103,8 @@ export default {
       clearing:
         'Die Antwort des Herstellers nennt eine andere Linse als bestellt. Die Koordination klärt es am Telefon.',
       shipping: '%{by} macht die Linse.',
+      cancellation:
+        '%{by} ist um Stornierung gebeten. Tragen Sie die Antwort ein, wenn sie am Telefon kommt.',
       parcel: 'Die Linse ist unterwegs. Das Lager empfängt sie.',
       inspection: 'Das Paket ist da. Das Lager vergleicht es mit der Bestellung.',
       'quarantine-decision': 'Die Linse ist in Quarantäne. Die Chirurgie entscheidet.',
@@ -136,6 +138,9 @@ export default {
       acknowledge: 'Antwort des Herstellers eintragen',
       promise: 'Zusage ändern',
       decline: 'Der Hersteller lehnt ab',
+      'ask-cancel': 'Hersteller um Stornierung bitten',
+      'accept-cancel': 'Der Hersteller storniert',
+      'refuse-cancel': 'Zu spät für eine Stornierung',
       ship: 'Versand eintragen',
       arrive: 'Linse empfangen',
       accept: 'Linse empfangen',

@@ -67,6 +67,7 @@ export default {
       send_failed: 'Senden gescheitert',
       disputed: 'strittig',
       acknowledged: 'bestätigt',
+      cancel_requested: 'Stornierung angefragt',
       shipped: 'versandt',
       arrived: 'angekommen',
       accepted: 'angenommen',
@@ -140,6 +141,10 @@ export default {
       'request-changes': 'Die Bestellung geht mit Ihren Worten zurück in die Planung.',
       decline: 'Die Bestellung endet; der Fall braucht einen anderen Plan.',
       cancel: 'Die Bestellung %{number} endet und geht nicht hinaus. Der Fall geht zurück in die Planung.',
+      'ask-cancel': 'Der Hersteller wird gefragt. Die Bestellung %{number} gilt, bis er antwortet.',
+      'accept-cancel':
+        'Die Bestellung %{number} endet, ihre Unterschrift gilt nicht mehr. Der Fall geht zurück in die Planung.',
+      'refuse-cancel': 'Die Bestellung läuft weiter.',
     },
     done: {
       submit: 'Vorgelegt. Die Chirurgie kann jetzt unterschreiben.',
@@ -152,6 +157,9 @@ export default {
       'request-changes': 'Mit Ihren Worten zurückgegeben.',
       decline: 'Festgehalten: Der Hersteller hat abgelehnt.',
       cancel: 'Die Bestellung ist storniert.',
+      'ask-cancel': 'Der Hersteller ist gefragt.',
+      'accept-cancel': 'Die Bestellung ist storniert.',
+      'refuse-cancel': 'Festgehalten: Es ist zu spät für eine Stornierung.',
     },
   },
   sign: {

@@ -32,6 +32,7 @@ export default {
     acknowledgement: 'Gesendet; wartet auf Antwort von %{by}',
     clearing: 'Die Antwort des Herstellers nennt eine andere Linse; wartet auf Klärung',
     shipping: 'Bestätigt; wartet auf den Versand durch %{by}',
+    cancellation: 'Stornierung angefragt; wartet auf die Antwort von %{by}',
     parcel: 'Versandt; wartet auf das Paket',
     inspection: 'Das Paket ist da; wartet auf die Prüfung',
     'quarantine-decision': 'Die Linse ist in Quarantäne; wartet auf die Entscheidung der Chirurgie',

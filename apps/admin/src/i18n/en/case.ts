@@ -100,6 +100,7 @@ export default {
       clearing:
         'The maker’s answer names another lens than the one ordered. The coordinator clears it up by telephone.',
       shipping: '%{by} is making the lens.',
+      cancellation: '%{by} was asked to cancel. Enter the answer if it comes by telephone.',
       parcel: 'The lens is on its way. Inventory receives it.',
       inspection: 'The parcel is here. Inventory compares it with the order.',
       'quarantine-decision': 'The lens is in quarantine. The surgeon decides.',
@@ -133,6 +134,9 @@ export default {
       acknowledge: 'Enter the maker’s answer',
       promise: 'Change the promise',
       decline: 'The maker declined',
+      'ask-cancel': 'Ask the maker to cancel',
+      'accept-cancel': 'The maker agrees to cancel',
+      'refuse-cancel': 'Too late to cancel',
       ship: 'Enter the shipping',
       arrive: 'Receive the lens',
       accept: 'Receive the lens',

@@ -67,6 +67,7 @@ export default {
       send_failed: 'send failed',
       disputed: 'disputed',
       acknowledged: 'acknowledged',
+      cancel_requested: 'cancel asked for',
       shipped: 'shipped',
       arrived: 'arrived',
       accepted: 'accepted',
@@ -140,6 +141,9 @@ export default {
       'request-changes': 'The order goes back to be planned again, with your words on it.',
       decline: 'The order ends; the case needs another plan.',
       cancel: 'The order %{number} ends and is not sent. The case goes back to planning.',
+      'ask-cancel': 'The maker is asked. The order %{number} stands until it answers.',
+      'accept-cancel': 'The order %{number} ends and its signature is void. The case goes back to planning.',
+      'refuse-cancel': 'The order goes on.',
     },
     done: {
       submit: 'Submitted. The surgeon can sign it now.',
@@ -152,6 +156,9 @@ export default {
       'request-changes': 'Sent back with your words.',
       decline: 'On record: the maker declined.',
       cancel: 'The order is cancelled.',
+      'ask-cancel': 'The maker is asked.',
+      'accept-cancel': 'The order is cancelled.',
+      'refuse-cancel': 'On record: it is too late to cancel.',
     },
   },
   sign: {

@@ -32,6 +32,7 @@ export default {
     acknowledgement: 'Sent; waits for an answer from %{by}',
     clearing: 'The maker’s answer names another lens; waits to be cleared up',
     shipping: 'Acknowledged; waits for %{by} to ship',
+    cancellation: 'Asked to cancel; waits for the answer of %{by}',
     parcel: 'Shipped; waits for the parcel',
     inspection: 'The parcel is here; waits to be looked at',
     'quarantine-decision': 'The lens is in quarantine; waits for the surgeon’s decision',
