@@ -24,6 +24,8 @@ describe('a foreign clinic’s identifiers', () => {
   let secrets: string[];
   let foreign: Foreign[];
   let asked = 0;
+  /** The last entry of each clinic's record before anybody asks. */
+  const heads: Record<string, number> = {};
   const statuses = new Map<number, number>();
 
   interface Foreign {
@@ -190,6 +192,8 @@ describe('a foreign clinic’s identifiers', () => {
     const ask = makeAsk(house);
     const operations = operationsOf(api.document).filter((operation) => !apart.includes(operation));
     const before = await root.counts();
+    for (const { clinic_id: id, seq } of await root.rows('select clinic_id, seq::int from audit_head'))
+      heads[id] = seq;
     const { rows: fingerprints } = await fingerprint();
     const outer = foreign.filter(({ words }) => words[0]!.includes('OUT'));
     const outerSecrets = secrets.filter((word) => outerWords(outer).has(word) || /Stranger|Outer/.test(word));
@@ -214,8 +218,17 @@ describe('a foreign clinic’s identifiers', () => {
       }
     expect(asked).toBeGreaterThanOrEqual(wanted);
     const after = await root.counts();
-    // Own doings of those who ask (a look that is recorded, a failed sign-in) may add; nothing foreign may change.
     expect((await fingerprint()).rows).toEqual(fingerprints);
+    // Who belongs to a clinic may leave a trace of a look or an export there; nobody else, and none at the outer one.
+    const traces = await root.rows(
+      `select c.code, a.action, a.actor_name as by, count(*)::int as n,
+              bool_and(exists (select from clinic_member m where m.clinic_id = a.clinic_id and m.person_id = a.actor_id)) as own
+       from audit_entry a join clinic c on c.id = a.clinic_id
+       where c.code in ('HAR', 'OUT') and a.seq > ($1::jsonb ->> a.clinic_id::text)::bigint group by 1, 2, 3`,
+      [JSON.stringify(heads)],
+    );
+    expect(traces.filter(({ own, code }) => !own || code === 'OUT')).toEqual([]);
+    if (traces.length > 0) console.log(`Traces of members in their own clinic: ${JSON.stringify(traces)}`);
     for (const table of [
       'eye_case',
       'lens_order',
@@ -242,20 +255,14 @@ describe('a foreign clinic’s identifiers', () => {
 
   /** Every foreign row as it stands, in one hash a table. */
   async function fingerprint(): Promise<{ rows: Record<string, string>[] }> {
-    const tables = [
-      'eye_case',
-      'lens_order',
-      'lens_unit',
-      'lens_return',
-      'signature',
-      'audit_entry',
-      'outbox_event',
-    ];
+    const tables = ['eye_case', 'lens_order', 'lens_unit', 'lens_return', 'signature', 'outbox_event'];
     const parts = tables.map(
       (table) => `(select md5(string_agg(t::text, ',' order by t::text)) from ${table} t
         where clinic_id in (select id from clinic where code in ('HAR', 'OUT'))) as ${table}`,
     );
-    return { rows: await root.rows(`select ${parts.join(', ')}`) };
+    const record = `(select md5(string_agg(t::text, ',' order by t::text)) from audit_entry t
+      where seq <= ($1::jsonb ->> clinic_id::text)::bigint) as audit_entry`;
+    return { rows: await root.rows(`select ${[...parts, record].join(', ')}`, [JSON.stringify(heads)]) };
   }
 
   it('are there for those whose they are', async () => {
