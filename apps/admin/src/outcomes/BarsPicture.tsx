@@ -1,6 +1,6 @@
 import { FootLabel, Hatch, UpAxis } from './Axes';
 import type { BarsModel } from './figure-model';
-import { BOX, groupScale, INNER, strokesPath, upScale } from './scales';
+import { BOX, groupScale, INNER, strokesPath, upScale, wordsCollide } from './scales';
 
 interface Props {
   id: string;
@@ -16,6 +16,10 @@ export function BarsPicture({ id, model, say }: Props) {
   const place = groupScale(groups.length);
   const width = place.bandwidth() / series.length;
   const at = (group: number, one: number) => (place(group) ?? 0) + one * width;
+  const staggered = wordsCollide(
+    groups.map(({ label }) => label),
+    place.step(),
+  );
   const limits = groups.flatMap(({ bars }, group) =>
     bars.flatMap((bar, one) =>
       bar === null || bar.low === null || bar.high === null
@@ -44,7 +48,7 @@ export function BarsPicture({ id, model, say }: Props) {
           )}
           <text
             x={(place(group) ?? 0) + place.bandwidth() / 2}
-            y={INNER.bottom + 17}
+            y={INNER.bottom + 16 + (staggered && group % 2 === 1 ? 12 : 0)}
             textAnchor="middle"
             fontSize={groups.length > 8 ? 10 : 11.5}
             fill="var(--muted)"

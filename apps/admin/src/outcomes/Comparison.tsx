@@ -1,37 +1,12 @@
 import { useState } from 'react';
 import { useTranslate } from 'react-admin';
-import type { OutcomeComparison, OutcomeReport } from '@lensferry/contracts';
+import type { OutcomeComparison } from '@lensferry/contracts';
 import { useRead } from '../providers/use-read';
 import { useFormat, type Format } from '../shared/format/use-format';
 import { Answer } from '../shared/parts/Answer';
 import { Section } from '../shared/parts/Page';
 import { TableWrap } from '../shared/parts/TableWrap';
-
-type Choices = OutcomeReport['choices'];
-type Pair = { key: string; by: OutcomeComparison['by']; first: string; second: string; label: string };
-
-/** Pairs that can be compared: the fixed ones, and the two largest groups of each kind. */
-function pairsOf(choices: Choices, t: (key: string) => string): Pair[] {
-  const pair = (by: Pair['by'], a: [string, string], b: [string, string]): Pair => ({
-    key: `${by}:${a[0]}:${b[0]}`,
-    by,
-    first: a[0],
-    second: b[0],
-    label: `${t(`outcome.by.${by}`)}: ${a[1]} / ${b[1]}`,
-  });
-  const fixed = (by: 'cylinder' | 'cone', a: string, b: string) =>
-    pair(by, [a, t(`outcome.${by}.${a}`)], [b, t(`outcome.${by}.${b}`)]);
-  const largest = (by: keyof Choices) => {
-    const [a, b] = [...choices[by]].sort((x, y) => y.n - x.n);
-    const name = (label: string) => (by === 'procedure' ? t(`choice.${label}`) : label);
-    return a && b ? [pair(by, [a.value, name(a.label)], [b.value, name(b.label)])] : [];
-  };
-  return [
-    fixed('cylinder', 'below4', 'from4'),
-    fixed('cone', 'central', 'decentred'),
-    ...(['clinic', 'surgeon', 'maker', 'design', 'procedure'] as const).flatMap(largest),
-  ];
-}
+import { pairsOf, type Choices, type Pair } from './pairs-to-compare';
 
 /** Two groups of the same eyes side by side, with the test that was used. */
 export function Comparison({ query, choices }: { query: string; choices: Choices }) {
@@ -63,6 +38,14 @@ export function Comparison({ query, choices }: { query: string; choices: Choices
   );
 }
 
+/** The tests that the report names, by the names it gives them. */
+const codes: Readonly<Record<string, string>> = {
+  "Fisher's exact test": 'fisher',
+  "Welch's t test": 'welch',
+  'Mann-Whitney test, exact': 'mann_whitney',
+  'Mann-Whitney test, normal approximation': 'mann_whitney_normal',
+};
+
 function valueText(format: Format, unit: string, value: number): string {
   if (unit === 'share') return format.percent(value);
   if (unit === 'µm') return format.um(value);
@@ -82,7 +65,7 @@ function Compared({ pair, query }: { pair: Pair; query: string }) {
         <>
           <p>{t('outcome.compared', { pair: pair.label, first: first.eyes, second: second.eyes })}</p>
           {rows.length === 0 && <p>{t('outcome.finding.too_few')}</p>}
-          <TableWrap label={t('outcome.section.comparison')}>
+          <TableWrap label={t('list.table', { name: t('outcome.section.comparison') })}>
             <table className="table">
               <thead>
                 <tr>
@@ -103,7 +86,7 @@ function Compared({ pair, query }: { pair: Pair; query: string }) {
                         – {valueText(format, row.unit, side.high)})
                       </td>
                     ))}
-                    <td>{row.test}</td>
+                    <td>{t(`outcome.test.${codes[row.test] ?? 'other'}`)}</td>
                     <td className="mono">{p(row.p)}</td>
                   </tr>
                 ))}

@@ -4,10 +4,9 @@ import { useRead } from '../providers/use-read';
 import { useFormat } from '../shared/format/use-format';
 import { Answer, Empty } from '../shared/parts/Answer';
 import { Section } from '../shared/parts/Page';
-import { Pill } from '../shared/parts/Pill';
-import { TableWrap } from '../shared/parts/TableWrap';
 import { FigureCard } from './FigureCard';
 import { vaultFigure } from './learning-figures';
+import { Offsets } from './Offsets';
 import { useFilters } from './use-filters';
 
 /** What vaults and refractions have taught; shown and offered, applied nowhere. */
@@ -77,51 +76,5 @@ function Learned({ learning }: { learning: VaultLearning }) {
         </table>
       </details>
     </div>
-  );
-}
-
-function Offsets({ offsets }: { offsets: RefractionOffsets }) {
-  const t = useTranslate();
-  const format = useFormat();
-  const side = ({ estimateD, lowD, highD }: RefractionOffsets['rows'][number]['mean']) =>
-    `${format.dioptres(estimateD)} (${format.diopterRange(lowD, highD)})`;
-  const nameOf = ({ of, name }: RefractionOffsets['rows'][number]) =>
-    of === 'all'
-      ? t('outcome.offset.all')
-      : `${t(`outcome.offset.${of}`)}: ${of === 'axisClass' ? t(`outcome.axis_class.${name}`) : name}`;
-  return (
-    <TableWrap label={t('outcome.section.offsets')}>
-      <table className="table">
-        <thead>
-          <tr>
-            {['of', 'n', 'mean_offset', 'j0', 'j45', 'standing'].map((head) => (
-              <th key={head} scope="col">
-                {t(`outcome.head.${head}`)}
-              </th>
-            ))}
-          </tr>
-        </thead>
-        <tbody>
-          {offsets.rows.map((row) => (
-            <tr key={`${row.of}${row.name}`}>
-              <th scope="row">{nameOf(row)}</th>
-              <td className="number mono">{row.n}</td>
-              {[row.mean, row.j0, row.j45].map((part, i) => (
-                <td key={i} className="mono">
-                  {side(part)}
-                </td>
-              ))}
-              <td>
-                {row.beyondDoubt ? (
-                  <Pill tone="amber">{t('outcome.worth_a_look')}</Pill>
-                ) : (
-                  <span className="muted">{t('outcome.within_doubt')}</span>
-                )}
-              </td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </TableWrap>
   );
 }

@@ -8,7 +8,7 @@ import { astigmatismFigures } from './astigmatism-figures';
 import { refractionFigures } from './refraction-figures';
 import type { Say } from './say';
 import { binText } from './say';
-import { alongScale, dotsPath, upScale } from './scales';
+import { alongScale, dotsPath, linesOf, upScale, wordsCollide } from './scales';
 
 /** Words as the dictionary has them, with values filled in. */
 const say: Say = {
@@ -112,5 +112,14 @@ describe('drawing', () => {
   it('names open bars by their only limit', () => {
     expect(binText(say, { from: null, to: -1.5 })).toBe('< −1.5');
     expect(binText(say, { from: 1.5, to: null })).toBe('> 1.5');
+  });
+
+  it('lets words under bars stand in two rows before they collide', () => {
+    expect(wordsCollide(['−0.5…−0.13', '0'], 48)).toBe(true);
+    expect(wordsCollide(['low', 'high'], 48)).toBe(false);
+  });
+
+  it('breaks a long title between words', () => {
+    expect(linesOf('seventy of a hundred eyes', 14)).toEqual(['seventy of a', 'hundred eyes']);
   });
 });

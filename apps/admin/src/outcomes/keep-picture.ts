@@ -1,3 +1,5 @@
+import { linesOf } from './scales';
+
 /** Width of a kept picture in pixels: enough for print at 8 cm and 600 dots to the inch. */
 const PNG_WIDTH = 1920;
 
@@ -6,9 +8,11 @@ export function pictureText(svg: SVGSVGElement, title: string, basis: string): s
   const copy = svg.cloneNode(true) as SVGSVGElement;
   const [, , width = 480, height = 300] = (svg.getAttribute('viewBox') ?? '').split(' ').map(Number);
   copy.setAttribute('xmlns', 'http://www.w3.org/2000/svg');
-  copy.setAttribute('viewBox', `0 -52 ${width} ${height + 52}`);
+  const heading = linesOf(title, 60);
+  const head = 26 + heading.length * 17;
+  copy.setAttribute('viewBox', `0 ${-head} ${width} ${height + head}`);
   copy.setAttribute('width', String(width));
-  copy.setAttribute('height', String(height + 52));
+  copy.setAttribute('height', String(height + head));
   const words = (text: string, y: number, size: number, weight: number) => {
     const line = document.createElementNS('http://www.w3.org/2000/svg', 'text');
     for (const [name, value] of Object.entries({ x: 8, y, 'font-size': size, 'font-weight': weight }))
@@ -18,9 +22,18 @@ export function pictureText(svg: SVGSVGElement, title: string, basis: string): s
     return line;
   };
   const ground = document.createElementNS('http://www.w3.org/2000/svg', 'rect');
-  for (const [name, value] of Object.entries({ y: -52, width, height: height + 52, fill: 'var(--paper)' }))
+  for (const [name, value] of Object.entries({
+    y: -head,
+    width,
+    height: height + head,
+    fill: 'var(--paper)',
+  }))
     ground.setAttribute(name, String(value));
-  copy.prepend(ground, words(title, -32, 13, 650), words(basis, -14, 11, 400));
+  copy.prepend(
+    ground,
+    ...heading.map((line, i) => words(line, 18 - head + i * 17, 13, 650)),
+    words(basis, -8, 11, 400),
+  );
   const tokens = getComputedStyle(document.documentElement);
   return new XMLSerializer()
     .serializeToString(copy)

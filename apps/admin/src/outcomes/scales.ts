@@ -1,7 +1,7 @@
 import { scaleBand, scaleLinear } from 'd3-scale';
 
 /** The inside of every picture, in its own units. */
-export const BOX = { width: 480, height: 300, left: 52, right: 12, top: 14, bottom: 62 } as const;
+export const BOX = { width: 480, height: 312, left: 52, right: 12, top: 14, bottom: 74 } as const;
 export const INNER = { right: BOX.width - BOX.right, bottom: BOX.height - BOX.bottom } as const;
 
 /** A scale along the height that begins and ends on round numbers and holds all values. */
@@ -38,4 +38,19 @@ export function dotsPath(points: readonly { x: number; y: number }[]): string {
 /** All limits as one path of upright strokes. */
 export function strokesPath(lines: readonly { x: number; from: number; to: number }[]): string {
   return lines.map(({ x, from, to }) => `M${short(x)} ${short(from)}V${short(to)}`).join('');
+}
+
+/** Whether words under groups would run into each other, so that every second one has to stand lower. */
+export function wordsCollide(labels: readonly string[], step: number): boolean {
+  return labels.some((label) => label.length * 5.6 > step);
+}
+
+/** A text in lines of at most so many letters, broken between words. */
+export function linesOf(text: string, most: number): string[] {
+  return text.split(' ').reduce<string[]>((lines, word) => {
+    const last = lines.at(-1);
+    if (last !== undefined && last.length + word.length < most)
+      return [...lines.slice(0, -1), `${last} ${word}`];
+    return [...lines, word];
+  }, []);
 }

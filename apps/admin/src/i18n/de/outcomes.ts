@@ -210,6 +210,13 @@ export default {
       vault: 'Vault (Mittel)',
       'vault-intended': 'Vault im beabsichtigten Bereich',
     },
+    test: {
+      fisher: 'exakter Test nach Fisher',
+      welch: 't-Test nach Welch',
+      mann_whitney: 'Mann-Whitney, exakt',
+      mann_whitney_normal: 'Mann-Whitney, Normalnäherung',
+      other: 'anderer Test',
+    },
     keep_svg: 'Als SVG sichern',
     keep_png: 'Als PNG sichern',
     keep_csv: 'Die Augen als CSV sichern',

@@ -209,6 +209,13 @@ export default {
       vault: 'Vault (mean)',
       'vault-intended': 'Vault within the intended band',
     },
+    test: {
+      fisher: 'Fisher’s exact test',
+      welch: 'Welch’s t test',
+      mann_whitney: 'Mann-Whitney, exact',
+      mann_whitney_normal: 'Mann-Whitney, normal approximation',
+      other: 'another test',
+    },
     keep_svg: 'Save as SVG',
     keep_png: 'Save as PNG',
     keep_csv: 'Save the eyes as CSV',
