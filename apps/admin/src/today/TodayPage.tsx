@@ -55,6 +55,7 @@ function Rows({ name, today, first }: { name: SectionName; today: Today; first: 
     case 'toPlace':
     case 'sendFailed':
     case 'declined':
+    case 'cancelling':
     case 'toReceive':
       return (
         <Fold>

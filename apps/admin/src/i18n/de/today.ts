@@ -22,6 +22,7 @@ export default {
       toPlace: 'Zu bestellen',
       sendFailed: 'Nicht gesendet',
       declined: 'Vom Hersteller abgelehnt',
+      cancelling: 'Warten auf Antwort zur Stornierung',
       atRisk: 'Kommt vielleicht zu spät',
       toReceive: 'Zu empfangen',
       quarantined: 'In Quarantäne',
@@ -43,6 +44,8 @@ export default {
       toPlace:
         'Eine unterschriebene Bestellung kann hinaus. |||| %{smart_count} unterschriebene Bestellungen können hinaus.',
       sendFailed: 'Eine Bestellung ging nicht hinaus. |||| %{smart_count} Bestellungen gingen nicht hinaus.',
+      cancelling:
+        'Ein Hersteller ist um Stornierung gebeten. |||| Für %{smart_count} Bestellungen ist um Stornierung gebeten.',
       declined: 'Eine Bestellung wurde abgelehnt. |||| %{smart_count} Bestellungen wurden abgelehnt.',
       atRisk:
         'Eine Linse verpasst vielleicht ihren OP-Termin. |||| %{smart_count} Linsen verpassen vielleicht ihren OP-Termin.',
