@@ -45,8 +45,6 @@ function targetOf(source, file) {
   };
 }
 
-const featureOf = (path) => /^apps\/api\/src\/([^/]+)\//.exec(path)?.[1];
-
 /** Every judgement gives a sentence or nothing. */
 const judgements = [
   function oneWay({ layer, target }) {
@@ -67,32 +65,22 @@ const judgements = [
     if (!compiledByNode || !source.startsWith('.') || /\.(js|json|mjs)$/.test(source)) return null;
     return 'A relative import needs its .js suffix: Node does not guess.';
   },
-  function prismaInItsPlace({ file, source, layer }) {
-    if (!layer || !PRISMA.test(source) || DATABASE_FILES.test(file)) return null;
-    return 'Prisma is imported only in apps/api/src/platform, *.store.ts and *.queries.ts.';
-  },
-  function foreignStore({ file, target }) {
-    const feature = featureOf(file);
-    const other = target.path ? featureOf(target.path) : undefined;
-    if (
-      !feature ||
-      !other ||
-      feature === other ||
-      other === 'platform' ||
-      !/\.store\.(js|ts)$/.test(target.path)
-    )
+  function prismaInItsPlace({ file, source, layer, typeOnly }) {
+    // The shape of a row is no query: see docs/decisions/008.
+    if (!layer || !PRISMA.test(source) || DATABASE_FILES.test(file) || (typeOnly && layer === 'api'))
       return null;
-    return `${feature} may not reach into the store of ${other}: call a use case that ${other} exports.`;
+    return 'Prisma is imported only in apps/api/src/platform, *.store.ts and *.queries.ts.';
   },
 ];
 
 /** The first sentence against importing `source` in `file` (relative to the repository), or null. */
-export function judgeImport(file, source) {
+export function judgeImport(file, source, typeOnly = false) {
   const facts = {
     file,
     source,
     layer: layerOf(file),
     target: targetOf(source, file),
+    typeOnly,
     isSpec: /\.spec\.tsx?$/.test(file),
   };
   for (const judge of judgements) {
@@ -108,7 +96,7 @@ const imports = {
     const file = posix(relative(root, context.filename));
     const check = (node) => {
       if (typeof node.source?.value !== 'string') return;
-      const message = judgeImport(file, node.source.value);
+      const message = judgeImport(file, node.source.value, node.importKind === 'type');
       if (message) context.report({ node, message });
     };
     return {
