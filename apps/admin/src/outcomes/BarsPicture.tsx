@@ -41,7 +41,7 @@ export function BarsPicture({ id, model, say }: Props) {
                 width={Math.max(1, width - 2)}
                 y={y(bar.value)}
                 height={Math.max(0, INNER.bottom - y(bar.value))}
-                fill={one === 0 ? 'var(--sea)' : `url(#${id}-hatch)`}
+                fill={one === 0 ? 'var(--sea-soft)' : `url(#${id}-hatch)`}
                 stroke="var(--sea)"
               />
             ),
@@ -89,7 +89,7 @@ function Legend({ id, series }: { id: string; series: readonly string[] }) {
             width="11"
             height="9"
             y="-8"
-            fill={one === 0 ? 'var(--sea)' : `url(#${id}-hatch)`}
+            fill={one === 0 ? 'var(--sea-soft)' : `url(#${id}-hatch)`}
             stroke="var(--sea)"
           />
           <text x="16" fontSize="11.5" fill="var(--ink)">

@@ -19,9 +19,9 @@ const cautions = [
   'Eyes are judged by the lens that is in them now; visits behind an earlier lens are left out.',
 ];
 
-/** A visit booked for a month rarely falls on its last day: a month counts from 28 days, a year from 350. */
+/** A visit booked for a month rarely falls on its last day: a month counts from 28 days, a year from 352. */
 export function minimumDaysOf(months: number): number {
-  return months === 0 ? 0 : Math.round(months * 30.4375) - Math.min(15, 2 + months);
+  return months === 0 ? 0 : Math.round(months * 30.4375) - Math.min(14, 1 + months);
 }
 
 /** The standard figures of the eyes that are asked for. */
