@@ -17,9 +17,11 @@ describe('dates before an order is placed, and what a maker’s orders teach', (
   let makerId: string;
   beforeAll(async () => {
     house = await openHouse({ clock });
-    [coordinator, surgeon, clerk] = await Promise.all(
-      ['una', 'ilse', 'oona'].map((name) => house.signIn(name)),
-    );
+    [coordinator, surgeon, clerk] = await Promise.all([
+      house.signIn('una'),
+      house.signIn('ilse'),
+      house.signIn('oona'),
+    ]);
     makerId = house.network.makers.find(({ code }) => code === 'FENNICK')!.id;
   });
   afterAll(() => house.close());
