@@ -361,6 +361,8 @@ describe('the OpenAPI document', () => {
 
   it('tells the truth about papers', async () => {
     const scene = await sceneAt(house, 'accepted');
+    const recalled = await made.call('GET /api/recall', { as: una, query: '?designCode=QL-TARN' });
+    expect(recalled.lenses.length).toBeGreaterThan(0);
     const [as, params] = [una, { id: scene.orderId }];
     await made.call('GET /api/orders/{id}/order-sheet.pdf', { as, params });
     await made.call('GET /api/orders/{id}/device-statement.pdf', { as, params });

@@ -17,6 +17,7 @@ import { settingsToken } from './platform/tokens.js';
 import { ArrivalsController } from './receiving/arrivals.controller.js';
 import { ReturnsController } from './returns/returns.controller.js';
 import { LensesController } from './stock/lenses.controller.js';
+import { RecallController } from './stock/recall.controller.js';
 import { TodayController } from './today/today.controller.js';
 
 /** The whole API: use cases are plain functions, so all that is injected is the door to the data and the settings. */
@@ -33,6 +34,7 @@ export class AppModule {
         OrdersController,
         ArrivalsController,
         LensesController,
+        RecallController,
         ReturnsController,
         MakersController,
         OutcomesController,

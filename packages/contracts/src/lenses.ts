@@ -71,3 +71,31 @@ export const HandOverReturn = z
   .strictObject({ version: Version, tracking: ShortText })
   .meta({ id: 'HandOverReturn' });
 export const CreditReturn = z.strictObject({ version: Version, amount: Amount }).meta({ id: 'CreditReturn' });
+
+/** Which units a recall is about: a lot, a design, or a lot of a design. */
+export const RecallQuery = z
+  .strictObject({ lot: ShortText.optional(), designCode: ShortText.optional() })
+  .meta({ id: 'RecallQuery' });
+export type RecallQuery = z.infer<typeof RecallQuery>;
+
+/** Every such unit at the clinics that the person may see, and the eyes that it is in, or was meant for. */
+export const Recall = z
+  .object({
+    lenses: z.array(LensSummary),
+    /** How many stand where: in an eye, on a shelf, gone back. */
+    byState: z.record(z.string(), z.int()),
+    cases: z.array(
+      z.object({
+        id: Id,
+        code: z.string(),
+        codeName: z.string(),
+        eye: z.enum(eyes),
+        clinicName: z.string(),
+        /** A unit of the recall is in this eye now. */
+        inEye: z.boolean(),
+        serials: z.array(z.string()),
+      }),
+    ),
+  })
+  .meta({ id: 'Recall' });
+export type Recall = z.infer<typeof Recall>;
