@@ -51,8 +51,9 @@ export async function listMakers(work: Work, makerId?: string): Promise<MakerSum
           sheet: DesignSheet.parse(version.sheet),
         })),
       ),
-      openOrders: own.filter(({ state }) => ['sent', 'disputed', 'acknowledged', 'cancel_requested', 'shipped'].includes(state))
-        .length,
+      openOrders: own.filter(({ state }) =>
+        ['sent', 'disputed', 'acknowledged', 'cancel_requested', 'shipped'].includes(state),
+      ).length,
       lateOrders: own.filter((order) => isLate(order, today, maker.holidays as string[])).length,
       arrived: arrived.length,
       medianWorkingDays: days.length === 0 ? null : (days[Math.floor((days.length - 1) / 2)] ?? null),
