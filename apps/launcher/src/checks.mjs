@@ -1,6 +1,7 @@
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { readFileSync } from 'node:fs';
+import { hashInputs } from './input-hash.mjs';
 import { inRepository } from './repository.mjs';
 import { runProgram } from './run-program.mjs';
 
@@ -9,6 +10,9 @@ const program = (name, bin = name) => {
   const { bin: bins } = JSON.parse(readFileSync(manifest, 'utf8'));
   return join(dirname(manifest), typeof bins === 'string' ? bins : bins[bin]);
 };
+
+/** ESLint does not notice that a rule of ours has changed, so the cache is kept by what the rules say. */
+const lintCache = () => `node_modules/.cache/eslint-${hashInputs(['.config']).slice(0, 12)}/`;
 
 /** What is judged without running the product, each with the command that mends or repeats it. */
 const checks = [
@@ -26,7 +30,7 @@ const checks = [
       '.config/eslint.config.mjs',
       '--cache',
       '--cache-location',
-      'node_modules/.cache/eslint/',
+      lintCache(),
       '.',
     ],
   },
