@@ -1,3 +1,4 @@
+import { DEFAULT_VISIT_DAYS } from '@lensferry/calculation';
 import type { CaseSummary, ListQuery, Waiting } from '@lensferry/contracts';
 import { awaited, caseStages, type Awaited } from '@lensferry/domain';
 import { fromDate, fromDateOrNull, plusDays } from '../platform/plain-date.js';
@@ -39,9 +40,6 @@ export async function describeCases(work: Work, rows: readonly CaseListRow[]): P
   }));
 }
 
-/** Days after surgery by which each visit is due: common practice, no source. */
-const visitDays = [1, 7, 30, 91, 182, 365];
-
 /** The day by which what is waited for should have happened, where there is one. */
 function untilOf(row: CaseListRow, awaitedNow: Awaited): string | null {
   const order = row.orders.filter(({ round }) => round === row.round).at(-1);
@@ -57,7 +55,10 @@ function untilOf(row: CaseListRow, awaitedNow: Awaited): string | null {
       const inEye = row.implantations.find(({ explantedOn }) => explantedOn === null);
       return inEye === undefined
         ? null
-        : plusDays(fromDate(inEye.performedOn), visitDays[awaitedNow === 'first-visit' ? 0 : 2] ?? 30);
+        : plusDays(
+            fromDate(inEye.performedOn),
+            DEFAULT_VISIT_DAYS[awaitedNow === 'first-visit' ? 0 : 2] ?? 30,
+          );
     }
     default:
       return fromDateOrNull(row.theatreOn);

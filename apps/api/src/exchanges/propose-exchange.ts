@@ -17,11 +17,7 @@ export interface SizeProposal {
 }
 
 /** Null when no lens is in the eye or its vault was never measured. */
-export async function proposeExchange(
-  _work: Work,
-  row: CaseRow,
-  design: DesignOnOffer,
-): Promise<SizeProposal | null> {
+export function proposeExchange(row: CaseRow, design: DesignOnOffer): SizeProposal | null {
   const inEye = lensInEye(row);
   if (inEye === undefined) return null;
   const vaults = measuredBehind(row, inEye.lensId).filter(({ kind }) => kind === 'vault');
@@ -65,7 +61,7 @@ export async function proposalFor(work: Work, row: CaseRow): Promise<ExchangePro
     (await designsOnOffer(work)).find(({ id }) => id === ordered.id) ??
     (await latestOf(work, ordered.designId));
   if (design === undefined) return null;
-  const proposal = await proposeExchange(work, row, design);
+  const proposal = proposeExchange(row, design);
   if (proposal === null) return null;
   const measured = Math.round(
     proposal.measuredUm.reduce((sum, value) => sum + value, 0) / proposal.measuredUm.length,

@@ -103,7 +103,7 @@ export async function computePlan(work: Work, row: CaseRow, { target }: PlanRequ
       sizing:
         exchange === undefined
           ? designs.map((design) => sizingOf(design, eye))
-          : await exchangeSizing(work, row, designs),
+          : exchangeSizing(row, designs),
       findings: power === null ? findings : [power.finding, ...findings],
       cautions,
     };
@@ -299,14 +299,10 @@ function sizingOf(design: DesignOnOffer, eye: GatheredEye): Sizing {
 }
 
 /** In an exchange this eye's own measured vault speaks louder than any model. */
-async function exchangeSizing(
-  work: Work,
-  row: CaseRow,
-  designs: readonly DesignOnOffer[],
-): Promise<Sizing[]> {
+function exchangeSizing(row: CaseRow, designs: readonly DesignOnOffer[]): Sizing[] {
   const sizing: Sizing[] = [];
   for (const design of designs) {
-    const proposal = await proposeExchange(work, row, design);
+    const proposal = proposeExchange(row, design);
     if (proposal !== null)
       sizing.push({
         designVersionId: design.id,

@@ -152,7 +152,7 @@ export async function readArrival(work: Work, { label, orderId }: ReadArrival): 
     where: { state: { in: [...openWithMaker, 'arrived'] } },
   });
   const order = chooseOrder(waiting, found, orderId);
-  const candidates = order === null ? await describeOrders(work, await likely(work, waiting, found)) : [];
+  const candidates = order === null ? await describeOrders(work, likely(waiting, found)) : [];
   if (seen !== null && order?.id !== seen.orderId) {
     return {
       ...base,
@@ -230,7 +230,7 @@ function chooseOrder(
 }
 
 /** Orders that could be meant, those already shipped first. */
-async function likely(_work: Work, waiting: readonly OrderRow[], found: Found): Promise<OrderRow[]> {
+function likely(waiting: readonly OrderRow[], found: Found): OrderRow[] {
   const eye = found['eye'];
   return waiting
     .filter((order) => eye === undefined || expectedOf(order)['eye'] === eye)
