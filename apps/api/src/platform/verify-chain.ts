@@ -36,6 +36,7 @@ const page = 5000;
 /**
  * Computes every clinic's chain anew and names each entry that was changed, removed or inserted. `kept` are heads that
  * were exported before: without them, a record written anew from some entry to its head can't be told from the old one.
+ * `client` must be in a transaction that sees one picture (repeatable read), or what is added meanwhile looks put in.
  */
 export async function verifyChains(client: Client, kept: readonly ChainHead[] = []): Promise<ChainReport[]> {
   const { rows } = await client.query<{ id: string; name: string; seq: string | null; hash: string | null }>(
