@@ -359,6 +359,23 @@ describe('the OpenAPI document', () => {
     }
   });
 
+  it('tells the truth of orders that are to be changed', async () => {
+    const proposed = await sceneAt(house, 'change_proposed');
+    orderId = proposed.orderId;
+    const { change, stops } = await made.call('GET /api/orders/{id}', { as: una, params: { id: orderId } });
+    const reasons = Object.fromEntries(stops.map(({ code }: { code: string }) => [code, why]));
+    await made.call('GET /api/today', { as: una });
+    await step(ilse, 'sign-change', { specificationHash: change.specificationHash, password, reasons });
+    await made.call('GET /api/today', { as: una });
+    await step(una, 'refuse-change', { why });
+    orderId = (await sceneAt(house, 'change_proposed')).orderId;
+    await step(una, 'withdraw-change', {});
+    orderId = (await sceneAt(house, 'change_requested')).orderId;
+    await step(una, 'refuse-change', { why });
+    await step(una, 'ask-change', {});
+    await step(una, 'accept-change', { promisedOn: day(-40) });
+  });
+
   it('tells the truth about papers', async () => {
     const scene = await sceneAt(house, 'accepted');
     const recalled = await made.call('GET /api/recall', { as: una, query: '?designCode=QL-TARN' });

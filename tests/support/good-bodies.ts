@@ -107,6 +107,14 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
     'POST /api/orders/{id}/ask-cancel': ofOrder({ why }),
     'POST /api/orders/{id}/accept-cancel': ofOrder({}),
     'POST /api/orders/{id}/refuse-cancel': ofOrder({ why }),
+    'POST /api/orders/{id}/ask-change': ofOrder({}),
+    'POST /api/orders/{id}/sign-change': ofOrder(
+      { specificationHash: '0'.repeat(64), password: 'not it', reasons: { age: why } },
+      ilse,
+    ),
+    'POST /api/orders/{id}/withdraw-change': ofOrder({}),
+    'POST /api/orders/{id}/accept-change': ofOrder({ promisedOn: day(-20) }),
+    'POST /api/orders/{id}/refuse-change': ofOrder({ why }),
     'POST /api/orders/{id}/ship': ofOrder({ tracking: 'PARCEL 1', expectedOn: day(-3) }),
     'POST /api/orders/{id}/cancel': ofOrder({ why }),
     'POST /api/orders/{id}/receive': {

@@ -5,6 +5,8 @@ import * as scenery from '../../apps/api/dist/demo/order-scene.js';
 import { openCase } from '../../apps/api/dist/cases/open-case.js';
 import { addMeasurement } from '../../apps/api/dist/cases/measure.js';
 import { loadCase } from '../../apps/api/dist/cases/cases.store.js';
+import { scheduleTheatre } from '../../apps/api/dist/cases/schedule-theatre.js';
+import { savePlan } from '../../apps/api/dist/plans/save-plan.js';
 import { recordImplantation } from '../../apps/api/dist/cases/record-implantation.js';
 import {
   askToCancel,
@@ -110,6 +112,29 @@ const ways: Partial<Record<OrderState, [from: OrderState | null, way: (scene: Sc
       async (scene) => {
         const seen = { version: await version(scene), why };
         await as(scene.cast, scene.clinic, 'coordinator', (work) => askToCancel(work, scene.orderId, seen));
+      },
+    ],
+    change_proposed: [
+      'acknowledged',
+      async (scene) => {
+        const order = await orderOf(scene);
+        const { sphereD, cylinderD, axisDeg, lengthMm } = order.specification as unknown as Specification;
+        await as(scene.cast, scene.clinic, 'coordinator', (work) =>
+          savePlan(work, scene.caseId, {
+            target: { sphereD: 0, cylinderD: 0, axisDeg: null },
+            designVersionId: order.designVersionId,
+            ...{ sphereD, cylinderD, axisDeg, lengthMm: lengthMm + 0.25 },
+          }),
+        );
+      },
+    ],
+    change_requested: [
+      'acknowledged',
+      async (scene) => {
+        await as(scene.cast, scene.clinic, 'coordinator', async (work) => {
+          const { version: seen } = await loadCase(work, scene.caseId);
+          await scheduleTheatre(work, scene.caseId, { version: seen, theatreOn: day(-90) });
+        });
       },
     ],
     shipped: ['acknowledged', (scene) => scenery.ship(scene, day(0))],

@@ -1,19 +1,24 @@
-import type { CancellationDocument, OrderDocument, ReturnDocument } from '@lensferry/contracts';
+import type {
+  CancellationDocument,
+  ChangeDocument,
+  OrderDocument,
+  ReturnDocument,
+} from '@lensferry/contracts';
 import { Journal } from './journal.js';
 import type { PlannedMessage } from './plan-messages.js';
 
 /** One document that a maker accepted, with everything that it will say about it. */
 export interface Receipt {
   readonly maker: string;
-  readonly kind: 'order' | 'return' | 'cancellation';
-  /** Order or return number; of a cancellation, the order's number and when it was asked for. */
+  readonly kind: 'order' | 'return' | 'change' | 'cancellation';
+  /** Order or return number; of a change or cancellation, the order's number and which one it was. */
   readonly number: string;
   readonly idempotencyKey: string;
   /** SHA-256 of the body, to tell a repetition from another document under the same key. */
   readonly bodyHash: string;
   readonly reference: string;
   readonly receivedAt: string;
-  readonly document: OrderDocument | ReturnDocument | CancellationDocument;
+  readonly document: OrderDocument | ReturnDocument | ChangeDocument | CancellationDocument;
   readonly messages: readonly PlannedMessage[];
 }
 
@@ -121,20 +126,32 @@ export class Book {
     return this.write({ entry: 'settled', reference: receipt.reference, index, outcome });
   }
 
-  /** Whether an order can still be stopped: its shipping notice has not gone out. */
-  canStop(order: Receipt): boolean {
-    return order.messages.every(
-      ({ message }, index) =>
-        !['order.shipped', 'order.declined'].includes(message.type) ||
-        this.outcome(order, index) === undefined,
+  /** An order and the changes of it: everything that will still be said about it. */
+  private thread(order: Receipt): Receipt[] {
+    const changes = this.receipts(order.maker, 'change').filter(
+      ({ document }) => document.document === 'order-change' && document.orderNumber === order.number,
     );
+    return [order, ...changes];
+  }
+
+  /** Whether an order can still be stopped or changed: its shipping notice has not gone out. */
+  canStop(order: Receipt): boolean {
+    return this.toShip(order) !== undefined;
+  }
+
+  /** The shipping notice that is still to go out; undefined when none is. */
+  toShip(order: Receipt): PlannedMessage | undefined {
+    return this.thread(order)
+      .flatMap((receipt) => receipt.messages.filter((_, index) => this.outcome(receipt, index) === undefined))
+      .find(({ message }) => message.type === 'order.shipped');
   }
 
   /** Nothing more will be said about an order. */
   async stop(order: Receipt): Promise<void> {
     const at = new Date().toISOString();
-    for (let index = this.nextIndex(order); index < order.messages.length; index += 1)
-      await this.settle(order, index, { status: 0, how: 'parked', at });
+    for (const receipt of this.thread(order))
+      for (let index = this.nextIndex(receipt); index < receipt.messages.length; index += 1)
+        await this.settle(receipt, index, { status: 0, how: 'parked', at });
   }
 
   close(): Promise<void> {

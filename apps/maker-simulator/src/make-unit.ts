@@ -3,6 +3,9 @@ import { gs1CheckDigit, writeGs1Label, writeHibcLabel } from '@lensferry/domain'
 import { between, dateAfter, hashText, seededNumbers } from './seeded.js';
 import type { MakerSettings } from './settings.js';
 
+/** What an order and a change of it both say of the lens to make. */
+type Made = Pick<OrderDocument, 'orderNumber' | 'caseCode' | 'eye' | 'lens'>;
+
 const YEARS_TO_EXPIRY = 3;
 
 function makerLetters(code: string): string {
@@ -20,12 +23,7 @@ export function articleNumber(gtinPrefix: string, designCode: string): string {
   return body + gs1CheckDigit(body);
 }
 
-function labelText(
-  maker: MakerSettings,
-  order: OrderDocument,
-  unit: Omit<ShippedUnit, 'labelText'>,
-  madeOn: string,
-) {
+function labelText(maker: MakerSettings, order: Made, unit: Omit<ShippedUnit, 'labelText'>, madeOn: string) {
   if (maker.labelScheme === 'gs1' && unit.gtin !== null) {
     const { sphereD, cylinderD, axisDeg, lengthMm } = order.lens;
     const lens = { eye: order.eye, sphereD, cylinderD, axisDeg, lengthMm, caseCode: order.caseCode };
@@ -43,7 +41,7 @@ function labelText(
  * Makes the one unit of an order: serial from maker and order number (so that no two orders share one), lot of
  * the week, expiry three years on, and the label that its maker prints.
  */
-export function makeUnit(maker: MakerSettings, order: OrderDocument, madeAt: Date): ShippedUnit {
+export function makeUnit(maker: MakerSettings, order: Made, madeAt: Date): ShippedUnit {
   const next = seededNumbers(`unit ${maker.code} ${order.orderNumber}`);
   const madeOn = dateAfter(madeAt, 0);
   const serial = `${makerLetters(maker.code)}${order.orderNumber.replaceAll('-', '')}`;

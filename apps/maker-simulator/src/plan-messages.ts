@@ -1,4 +1,10 @@
-import type { CancellationDocument, MakerMessage, OrderDocument, ReturnDocument } from '@lensferry/contracts';
+import type {
+  CancellationDocument,
+  ChangeDocument,
+  MakerMessage,
+  OrderDocument,
+  ReturnDocument,
+} from '@lensferry/contracts';
 import { makeUnit } from './make-unit.js';
 import { between, dateAfter, seededNumbers, workingDateAfter } from './seeded.js';
 import type { MakerSettings } from './settings.js';
@@ -155,4 +161,46 @@ export function planCancellation(
         reason: 'The lens has left us, or we have no such order open.',
       };
   return [schedule(receivedAt, secondsPerDay, 0.5, draft)];
+}
+
+/**
+ * What a maker answers when it is asked to change an order. Another date costs it nothing, unless the lens can't be
+ * there by then; another lens is begun anew, and takes as long again as this maker's shortest time.
+ * @param toShip the shipping notice still to go out; undefined when the lens has left or no such order is open.
+ */
+export function planChange(
+  maker: MakerSettings,
+  asked: ChangeDocument,
+  receivedAt: Date,
+  secondsPerDay: number,
+  toShip: PlannedMessage | undefined,
+): PlannedMessage[] {
+  const { orderNumber, change, eye, lens, needBy } = asked;
+  const at = (day: number, draft: Draft) => schedule(receivedAt, secondsPerDay, day, draft);
+  const refuse = (reason: string) => [at(0.5, { type: 'order.change-refused', orderNumber, change, reason })];
+  if (toShip?.message.type !== 'order.shipped')
+    return refuse('The lens has left us, or we have no such order open.');
+  const echo = { eye, lens };
+  if (!asked.changed.includes('lens')) {
+    if (needBy !== null && needBy < workingDateAfter(receivedAt, 1))
+      return refuse('Nothing can leave us in time for that day.');
+    return [at(0.5, { type: 'order.change-accepted', orderNumber, change, echo, promisedOn: null })];
+  }
+  const days = maker.workingDays.min;
+  return [
+    at(0.5, {
+      type: 'order.change-accepted',
+      orderNumber,
+      change,
+      echo,
+      promisedOn: workingDateAfter(receivedAt, days + 2),
+    }),
+    at(days, {
+      type: 'order.shipped',
+      orderNumber,
+      trackingReference: `${maker.code.toUpperCase().slice(0, 4)}-C${change}-${orderNumber.slice(-4)}`,
+      expectedOn: workingDateAfter(new Date(receivedAt.getTime() + days * secondsPerDay * 1000), 2),
+      unit: makeUnit(maker, asked, receivedAt),
+    }),
+  ];
 }

@@ -1,9 +1,15 @@
 import { createHash, randomUUID } from 'node:crypto';
 import type { IncomingHttpHeaders } from 'node:http';
-import { CancellationDocument, OrderDocument, ReturnDocument, type MakerReceipt } from '@lensferry/contracts';
+import {
+  CancellationDocument,
+  ChangeDocument,
+  OrderDocument,
+  ReturnDocument,
+  type MakerReceipt,
+} from '@lensferry/contracts';
 import { Webhook, WebhookVerificationError } from 'standardwebhooks';
 import type { Book, Receipt } from './book.js';
-import { planCancellation, planOrder, planReturn } from './plan-messages.js';
+import { planCancellation, planChange, planOrder, planReturn } from './plan-messages.js';
 import type { Mishaps } from './plan-messages.js';
 import { invalidInput, Problem } from './problem.js';
 import type { MakerSettings } from './settings.js';
@@ -39,7 +45,12 @@ function keyFrom(headers: IncomingHttpHeaders): string {
   return key;
 }
 
-const schemas = { order: OrderDocument, return: ReturnDocument, cancellation: CancellationDocument };
+const schemas = {
+  order: OrderDocument,
+  return: ReturnDocument,
+  change: ChangeDocument,
+  cancellation: CancellationDocument,
+};
 
 function parse(kind: Receipt['kind'], body: Buffer): Receipt['document'] {
   let json: unknown;
@@ -60,6 +71,8 @@ function numberOf(document: Receipt['document']): string {
       return document.orderNumber;
     case 'lens-return':
       return document.returnNumber;
+    case 'order-change':
+      return `${document.orderNumber} change ${document.change}`;
     case 'order-cancellation':
       return `${document.orderNumber} ${document.askedAt}`;
   }
@@ -163,6 +176,15 @@ async function planned(
     case 'lens-return': {
       const shippedAt = book.findBySerial(maker.code, document.serial)?.shippedAt ?? null;
       return planReturn(maker, document, receivedAt, secondsPerDay, shippedAt);
+    }
+    case 'order-change': {
+      const order = book.findByNumber(maker.code, 'order', document.orderNumber);
+      const known = order === undefined ? undefined : book.toShip(order);
+      const messages = planChange(maker, document, receivedAt, secondsPerDay, known);
+      // What was to be said of the old lens is unsaid; the answer to a new one carries its own shipping notice.
+      if (order !== undefined && messages.some(({ message }) => message.type === 'order.shipped'))
+        await book.stop(order);
+      return messages;
     }
     case 'order-cancellation': {
       const order = book.findByNumber(maker.code, 'order', document.orderNumber);

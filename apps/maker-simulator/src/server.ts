@@ -7,6 +7,13 @@ import { Problem } from './problem.js';
 import { receiveDocument } from './receive-document.js';
 import type { MakerSettings, Settings } from './settings.js';
 
+const kinds: Record<string, Receipt['kind']> = {
+  orders: 'order',
+  returns: 'return',
+  changes: 'change',
+  cancellations: 'cancellation',
+};
+
 const LARGEST_BODY = 1_000_000;
 
 async function readBody(request: IncomingMessage): Promise<Buffer> {
@@ -63,12 +70,13 @@ export function createDesk(book: Book, courier: Courier, settings: Settings, log
   async function answer(request: IncomingMessage, response: ServerResponse): Promise<void> {
     const path = (request.url ?? '/').replace(/[?#].*$/s, '');
     if (path === '/health' && request.method === 'GET') return send(response, 200, { status: 'ok' });
-    const [, code, desk] = /^\/makers\/([^/]+)\/(orders|returns|cancellations|faults)$/.exec(path) ?? [];
+    const [, code, desk] =
+      /^\/makers\/([^/]+)\/(orders|returns|changes|cancellations|faults)$/.exec(path) ?? [];
     const known = code === undefined ? undefined : makers.get(code);
     if (!known || !desk)
       throw new Problem(404, 'not-found', 'Nothing here', `${path} is no address of this simulator.`);
     const { maker, faults } = known;
-    const kind = desk === 'orders' ? 'order' : desk === 'returns' ? 'return' : 'cancellation';
+    const kind = kinds[desk] ?? 'order';
     if (request.method === 'GET' && desk !== 'faults')
       return send(response, 200, listing(book, maker.code, kind));
     if (request.method !== 'POST') throw new Problem(405, 'method', 'Not this way', `${path} takes POST.`);

@@ -151,6 +151,39 @@ export const CancellationDocument = z
   .meta({ id: 'CancellationDocument' });
 export type CancellationDocument = z.infer<typeof CancellationDocument>;
 
+/**
+ * Asks a maker to change an order that it has: another day by which the lens is needed, or another lens under a new
+ * signature. It says the order in full as it is to be from now on; until the maker agrees, the order stands as it was.
+ * `change` counts the changes of an order from 1; the maker's answer repeats it.
+ */
+export const ChangeDocument = z
+  .strictObject({
+    document: z.literal('order-change'),
+    version: z.literal(1),
+    orderNumber: OrderNumber,
+    change: z.int().min(1).max(999),
+    changed: z.array(z.enum(['needBy', 'lens'])).min(1),
+    caseCode: CaseCode,
+    clinic: z.strictObject({
+      code: z.string().regex(/^[A-Z]{2,5}$/),
+      name: z.string().trim().min(1).max(120),
+    }),
+    eye: OrderedEye,
+    lens: OrderedLens,
+    specificationHash: z.string().regex(/^[0-9a-f]{64}$/),
+    needBy: plainDate.nullable(),
+    reason: sentence,
+    signedBy: z.string().trim().min(1).max(120),
+    signedAt: instant,
+    askedAt: instant,
+  })
+  .refine((order) => order.caseCode.endsWith(order.eye === 'RIGHT' ? 'R' : 'L'), {
+    path: ['eye'],
+    message: 'The eye must be the one that the case code ends in.',
+  })
+  .meta({ id: 'ChangeDocument' });
+export type ChangeDocument = z.infer<typeof ChangeDocument>;
+
 /** A maker took the order and repeats what it will make; an echo that differs must stop the order. */
 export const OrderAcknowledged = z
   .strictObject({
@@ -202,6 +235,34 @@ export const CancellationRefused = z
   })
   .meta({ id: 'CancellationRefused' });
 export type CancellationRefused = z.infer<typeof CancellationRefused>;
+
+/**
+ * The maker agrees to a change and repeats what it will make now; an echo that differs must stop the order. A
+ * `promisedOn` of null leaves the promise as it was.
+ */
+export const ChangeAccepted = z
+  .strictObject({
+    type: z.literal('order.change-accepted'),
+    sentAt: instant,
+    orderNumber: OrderNumber,
+    change: z.int().min(1).max(999),
+    echo: z.strictObject({ eye: OrderedEye, lens: OrderedLens }),
+    promisedOn: plainDate.nullable(),
+  })
+  .meta({ id: 'ChangeAccepted' });
+export type ChangeAccepted = z.infer<typeof ChangeAccepted>;
+
+/** The maker can't change the order, and says why: it stands as it was. */
+export const ChangeRefused = z
+  .strictObject({
+    type: z.literal('order.change-refused'),
+    sentAt: instant,
+    orderNumber: OrderNumber,
+    change: z.int().min(1).max(999),
+    reason: sentence,
+  })
+  .meta({ id: 'ChangeRefused' });
+export type ChangeRefused = z.infer<typeof ChangeRefused>;
 
 /** One made unit as its maker announces it; `labelText` is what a scanner will read from the pack. */
 export const ShippedUnit = z
@@ -269,6 +330,8 @@ export const MakerMessage = z
     OrderShipped,
     CancellationAccepted,
     CancellationRefused,
+    ChangeAccepted,
+    ChangeRefused,
     ReturnAuthorised,
     ReturnReceived,
     ReturnCredited,

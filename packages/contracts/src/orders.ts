@@ -45,6 +45,30 @@ export const ArrivalForecast = z
   .meta({ id: 'ArrivalForecast' });
 export type ArrivalForecast = z.infer<typeof ArrivalForecast>;
 
+const difference = z.object({
+  field: z.string(),
+  before: z.union([z.string(), z.number(), z.null()]),
+  after: z.union([z.string(), z.number(), z.null()]),
+});
+
+/** A change of an order that its maker has: proposed until it is signed, then asked for until it is answered. */
+export const PendingChange = z
+  .object({
+    number: z.int(),
+    /** A change of the specification needs a surgeon's signature; another need-by date does not. */
+    kind: z.enum(['need-by', 'specification']),
+    askedAt: Instant.nullable(),
+    why: z.string(),
+    needBy: PlainDate.nullable(),
+    specification: SpecificationView.nullable(),
+    specificationHash: z.string().nullable(),
+    differences: z.array(difference),
+    signedBy: z.string().nullable(),
+    signedAt: Instant.nullable(),
+  })
+  .meta({ id: 'PendingChange' });
+export type PendingChange = z.infer<typeof PendingChange>;
+
 export const OrderSummary = z
   .object({
     id: Id,
@@ -62,6 +86,9 @@ export const OrderSummary = z
     isExchange: z.boolean(),
     openedAt: Instant,
     needBy: PlainDate.nullable(),
+    /** The need-by date that the maker was told and has not refused; null before it was told any. */
+    toldNeedBy: PlainDate.nullable(),
+    change: PendingChange.nullable(),
     promisedOn: PlainDate.nullable(),
     firstPromisedOn: PlainDate.nullable(),
     quotedWorkingDays: z.int(),
@@ -95,12 +122,6 @@ export const HistoryEntry = z
   })
   .meta({ id: 'HistoryEntry' });
 export type HistoryEntry = z.infer<typeof HistoryEntry>;
-
-const difference = z.object({
-  field: z.string(),
-  before: z.union([z.string(), z.number(), z.null()]),
-  after: z.union([z.string(), z.number(), z.null()]),
-});
 
 export const OrderDetail = OrderSummary.extend({
   /** What differs from the specification that was last put before a surgeon. */
@@ -161,6 +182,10 @@ export const AcknowledgeOrder = z
 export const PromiseOrder = z
   .strictObject({ version: Version, promisedOn: PlainDate, why: Sentence })
   .meta({ id: 'PromiseOrder' });
+/** A maker's consent to a change, entered by hand; without a date its promise stays as it was. */
+export const AcceptChange = z
+  .strictObject({ version: Version, promisedOn: PlainDate.optional() })
+  .meta({ id: 'AcceptChange' });
 export const ShipOrder = z
   .strictObject({ version: Version, tracking: ShortText, expectedOn: PlainDate })
   .meta({ id: 'ShipOrder' });

@@ -15,6 +15,8 @@ export const Today = z
     declined: z.array(OrderSummary),
     /** Makers were asked to cancel these and have not answered. */
     cancelling: z.array(OrderSummary),
+    /** Makers were asked to change these and have not answered. */
+    changing: z.array(OrderSummary),
     atRisk: z.array(OrderSummary),
     toReceive: z.array(OrderSummary),
     quarantined: z.array(LensSummary),

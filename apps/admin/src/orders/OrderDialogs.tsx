@@ -1,6 +1,7 @@
 import { useTranslate } from 'react-admin';
 import type { z } from 'zod';
 import {
+  AcceptChange,
   AcknowledgeOrder,
   PlainStep,
   PromiseOrder,
@@ -21,6 +22,7 @@ const schemas: Partial<Record<StepForm, z.ZodType>> = {
   acknowledge: AcknowledgeOrder,
   promise: PromiseOrder,
   ship: ShipOrder,
+  consent: AcceptChange,
 };
 const grave: readonly OrderEvent[] = ['cancel', 'decline'];
 
@@ -58,6 +60,7 @@ function StepFields({ form, zone }: { form: StepForm; zone: string }) {
   switch (form) {
     case 'reason':
       return <TextField name="why" label={t('common.why')} long autoFocus />;
+    case 'consent':
     case 'acknowledge':
       return <DateField name="promisedOn" label={t('order.promised_on')} min={today} />;
     case 'promise':

@@ -10,6 +10,7 @@ import { Cautions } from '../shared/parts/Cautions';
 import { History } from '../shared/parts/History';
 import { Page, Section } from '../shared/parts/Page';
 import { Pill } from '../shared/parts/Pill';
+import { ChangeOfOrder } from './ChangeOfOrder';
 import { Differences } from './Differences';
 import { OrderDialogs } from './OrderDialogs';
 import { OrderFacts } from './OrderFacts';
@@ -78,6 +79,7 @@ function Order({ order }: { order: OrderDetail }) {
               </div>
             </Section>
           )}
+          <ChangeOfOrder order={order} />
           <Differences
             title={t('order.changed_since_submission')}
             differences={order.differencesSinceSubmission}

@@ -20,21 +20,27 @@ export function SignForm({ order }: { order: OrderDetail }) {
       order.stops.map(({ code }) => [code, get(values, `reasons.${code}`) as unknown]),
     ),
   });
+  const { change } = order;
+  const changing = order.steps.includes('sign-change') && change?.specification;
+  const hash = changing ? (change.specificationHash ?? '') : order.specificationHash;
+  const shown = changing
+    ? { ...order, specification: change.specification ?? order.specification, specificationHash: hash }
+    : order;
   return (
     <section className="card card--padded next order__side" aria-labelledby="sign-form">
-      <h2 id="sign-form">{t('step.order.sign')}</h2>
-      <p className="muted">{t('next.order.sign')}</p>
-      <SpecificationText order={order} big />
+      <h2 id="sign-form">{t(changing ? 'step.order.sign-change' : 'step.order.sign')}</h2>
+      <p className="muted">{t(changing ? 'next.order.sign-change' : 'next.order.sign')}</p>
+      <SpecificationText order={shown} big />
       <p className="muted small mono wraps" title={t('sign.hash')}>
-        {order.specificationHash.slice(0, 16)}…
+        {hash.slice(0, 16)}…
       </p>
       <ContractForm<OrderDetail>
         schema={SignOrder}
-        path={`/orders/${order.id}/sign`}
-        defaults={{ version: order.version, specificationHash: order.specificationHash, password: '' }}
+        path={`/orders/${order.id}/${changing ? 'sign-change' : 'sign'}`}
+        defaults={{ version: order.version, specificationHash: hash, password: '' }}
         shape={shape}
         answers="orders"
-        done="sign.done"
+        done={changing ? 'sign.change_done' : 'sign.done'}
         onDone={() => navigate(`/cases/${order.case.id}`)}
         wide
         submitLabel={t('sign.as', { name: person.name })}

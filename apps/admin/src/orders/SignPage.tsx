@@ -45,7 +45,7 @@ export function SignPage() {
 function Sign({ order }: { order: OrderDetail }) {
   const t = useTranslate();
   const query = useGetOne<CaseDetail>('cases', { id: order.case.id });
-  if (!order.steps.includes('sign'))
+  if (!order.steps.includes('sign') && !order.steps.includes('sign-change'))
     return (
       <Empty title={t('sign.not_now')}>
         <p>{t('order.stands_at', { state: t(`order.state.${order.state}`) })}</p>
@@ -63,6 +63,11 @@ function Sign({ order }: { order: OrderDetail }) {
           <div className="sign">
             <div>
               <Differences
+                title={t('order.change.differs')}
+                differences={order.change?.differences ?? []}
+                tone="amber"
+              />
+              <Differences
                 title={t('order.changed_since_submission')}
                 differences={order.differencesSinceSubmission}
                 tone="amber"
@@ -75,7 +80,7 @@ function Sign({ order }: { order: OrderDetail }) {
               {plan && <PlanSummary plan={plan} />}
               {input && <MeasuredTable of={of} input={input} />}
             </div>
-            <SignForm key={order.specificationHash} order={order} />
+            <SignForm key={order.change?.specificationHash ?? order.specificationHash} order={order} />
           </div>
         );
       }}

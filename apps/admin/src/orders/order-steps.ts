@@ -3,7 +3,7 @@ import type { OrderSummary } from '@lensferry/contracts';
 
 /** How a person takes a step of an order: on a page of its own, or in a form that asks for what the step needs. */
 export type StepForm =
-  'plain' | 'reason' | 'acknowledge' | 'promise' | 'ship' | 'sign' | 'plan' | 'arrivals' | 'lens';
+  'plain' | 'reason' | 'acknowledge' | 'promise' | 'ship' | 'consent' | 'sign' | 'plan' | 'arrivals' | 'lens';
 
 /**
  * The form of each step. Steps that only the worker or the maker takes have none; which steps are open is the API's to say (`steps`).
@@ -29,11 +29,18 @@ export const stepForms: Partial<Record<OrderEvent, StepForm>> = {
   'ask-cancel': 'reason',
   'accept-cancel': 'plain',
   'refuse-cancel': 'reason',
+  'ask-change': 'plain',
+  'propose-change': 'plan',
+  'sign-change': 'sign',
+  'withdraw-change': 'plain',
+  'accept-change': 'consent',
+  'refuse-change': 'reason',
 };
 
 /** Steps that move an order on, the main one first; the rest are ways aside. */
 const onward: readonly OrderEvent[] = [
   'sign',
+  'sign-change',
   'place',
   'retry',
   'submit',

@@ -23,10 +23,12 @@ export function KeepPlan({ of, choice, design }: Props) {
   const order = presentOrder(of);
   const changes = changesSince(of.plans.at(-1), choice);
   const amends = order?.steps.includes('amend');
+  const proposes = order?.steps.includes('propose-change');
+  const keep = t(amends ? 'plan.keep_amend' : proposes ? 'plan.keep_change' : 'plan.keep');
   const signed = order?.state === 'approved' || order?.state === 'submitted';
   return (
     <section className="card card--padded next" aria-labelledby="keep-plan">
-      <h2 id="keep-plan">{t(amends ? 'plan.keep_amend' : 'plan.keep')}</h2>
+      <h2 id="keep-plan">{keep}</h2>
       <div className="spec mono wraps">
         <p className="spec__power">
           {t(`eye.side_capitals.${eyeInCapitals[of.eye]}`)} {format.lensOnOrder(choice)}
@@ -48,6 +50,7 @@ export function KeepPlan({ of, choice, design }: Props) {
           </ul>
         </div>
       )}
+      {proposes && <p className="note note--amber">{t('plan.proposes')}</p>}
       {amends && signed && <p className="note note--amber">{t('plan.voids')}</p>}
       <ContractForm<OrderDetail>
         key={JSON.stringify(choice)}
@@ -58,7 +61,7 @@ export function KeepPlan({ of, choice, design }: Props) {
         done="plan.kept"
         onDone={() => navigate(`/cases/${of.id}`)}
         wide
-        submitLabel={t(amends ? 'plan.keep_amend' : 'plan.keep')}
+        submitLabel={keep}
       />
     </section>
   );

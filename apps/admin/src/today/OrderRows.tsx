@@ -86,7 +86,8 @@ export function OrderRow({
       return mayReceive ? { to: `/arrivals?order=${order.id}`, label: t('today.act.receive') } : null;
     if (section === 'declined')
       return mayPlan ? { to: `/cases/${order.case.id}/plan`, label: t('today.act.plan_again') } : null;
-    if (section === 'cancelling') return { to: `/orders/${order.id}`, label: t('today.act.open_order') };
+    if (section === 'cancelling' || section === 'changing')
+      return { to: `/orders/${order.id}`, label: t('today.act.open_order') };
     if (step) return { to: stepPath(order, step), label: t(`step.order.${step}`) };
     // Sent back or disputed: the way on is another plan, or a word with the maker.
     if (section === 'toSubmit' && order.steps.includes('amend'))

@@ -56,6 +56,7 @@ function Rows({ name, today, first }: { name: SectionName; today: Today; first: 
     case 'sendFailed':
     case 'declined':
     case 'cancelling':
+    case 'changing':
     case 'toReceive':
       return (
         <Fold>

@@ -1,9 +1,10 @@
 import { DomainError } from '@lensferry/domain';
 import { dayIn, fromDateOrNull, toDate } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
+import { tellNeedBy } from '../orders/change-order.js';
 import { loadCaseAt, orderOfRound, updateCase } from './cases.store.js';
 
-/** Sets or clears the theatre date; the order of the present round is needed by that day. */
+/** Sets or clears the theatre date; the order of the present round is needed by that day, and its maker is told. */
 export async function scheduleTheatre(
   work: Work,
   caseId: string,
@@ -31,4 +32,5 @@ export async function scheduleTheatre(
     caseId,
     facts: { before: fromDateOrNull(row.theatreOn), after: input.theatreOn },
   });
+  if (order !== undefined) await tellNeedBy(work, order.id);
 }

@@ -7,7 +7,7 @@ import { historyOf } from '../platform/history.queries.js';
 import { daysBetween, fromDate, fromDateOrNull } from '../platform/plain-date.js';
 import { networkSettings, type NetworkSettings } from '../platform/settings-of-network.js';
 import type { Work } from '../platform/work.js';
-import { makerOffers } from '../plans/maker-offers.js';
+import { makerOffers, stillToChoose } from '../plans/maker-offers.js';
 import { namesOf } from '../people/people.queries.js';
 import { findLenses } from '../stock/lenses.queries.js';
 import { caseAround, describeCases } from './cases.queries.js';
@@ -188,10 +188,7 @@ function actionsOf(row: CaseRow, role: Role): CaseDetail['actions'] {
   const exchanging = openExchangeOf(row) !== undefined;
   const order = orderOfRound(row);
   const amendable =
-    order === undefined ||
-    ['draft', 'changes_requested', 'submitted', 'approved', 'declined', 'rejected', 'cancelled'].includes(
-      order.state,
-    );
+    order === undefined || [...stillToChoose, 'acknowledged', 'change_proposed'].includes(order.state);
   const measured = gatherEye(factsOf(row.measurements), firstSurgeryOf(row)).eye !== null;
   const actions: CaseDetail['actions'] = [];
   if (!ended && may(role, 'case.measure')) actions.push('measure');

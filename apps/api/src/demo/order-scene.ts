@@ -1,5 +1,11 @@
 import type { LabelEntry, OrderDetail, ShippedUnit } from '@lensferry/contracts';
-import { gs1CheckDigit, writeGs1Label, writeHibcLabel, type Specification } from '@lensferry/domain';
+import {
+  eyeInCapitals,
+  gs1CheckDigit,
+  writeGs1Label,
+  writeHibcLabel,
+  type Specification,
+} from '@lensferry/domain';
 import { savePlan } from '../plans/save-plan.js';
 import { computePlan } from '../plans/compute-plan.js';
 import { loadCase } from '../cases/cases.store.js';
@@ -12,6 +18,9 @@ import {
   shipByHand,
   submitOrder,
 } from '../orders/move-order.js';
+import { acceptChangeByHand } from '../orders/change-order.js';
+import { changeOf } from '../orders/order-change.js';
+import { orderedLens } from '../dispatch/order-document.js';
 import { showOrder } from '../orders/orders.queries.js';
 import { loadOrder, type OrderRow } from '../orders/orders.store.js';
 import { signOrder } from '../orders/sign-order.js';
@@ -127,7 +136,7 @@ export async function acknowledge(scene: Scene, promisedOn: string, differently 
     await as(cast, clinic, 'coordinator', (work) =>
       acknowledgeByHand(work, orderId, { version: row.version, promisedOn }),
     );
-    return;
+    return agreeToChange(scene);
   }
   const spec = row.specification as unknown as Specification;
   const axisDeg = differently && spec.axisDeg !== null ? ((spec.axisDeg + 89) % 180) + 1 : spec.axisDeg;
@@ -142,6 +151,39 @@ export async function acknowledge(scene: Scene, promisedOn: string, differently 
         lens: { designCode, designVersion, sphereD, cylinderD, axisDeg, lengthMm },
       },
       promisedOn,
+    }),
+  );
+  await agreeToChange(scene);
+}
+
+/** A maker that was told of another need-by date agrees to it; nothing happens when it was not told. */
+export async function agreeToChange(scene: Scene): Promise<void> {
+  const { cast, clinic, maker, orderId } = scene;
+  if (orderId === '') return;
+  const row = await order(scene);
+  const change = changeOf(row)?.number;
+  if (row.state !== 'change_requested' || change === undefined) return;
+  if (byHand(scene, row)) {
+    await as(cast, clinic, 'coordinator', (work) =>
+      acceptChangeByHand(work, orderId, { version: row.version }),
+    );
+    return;
+  }
+  await asWorker(cast, clinic, async ({ tx, now }) => {
+    await tx.outboxEvent.updateMany({
+      where: { topic: 'order.change', doneAt: null, payload: { path: ['orderId'], equals: orderId } },
+      data: { doneAt: now },
+    });
+  });
+  const spec = row.specification as unknown as Specification;
+  await asMaker(cast, clinic, maker, (work) =>
+    applyMessage(work, row.makerId, {
+      type: 'order.change-accepted',
+      sentAt: work.now.toISOString(),
+      orderNumber: row.number,
+      change,
+      echo: { eye: eyeInCapitals[spec.eye], lens: orderedLens(spec) },
+      promisedOn: null,
     }),
   );
 }

@@ -19,6 +19,7 @@ import { makers, type DemoMaker } from './network.js';
 import { inventResult, resultAt, type DemoResult } from './results.js';
 import {
   acknowledge,
+  agreeToChange,
   decline,
   packOf,
   place,
@@ -314,6 +315,7 @@ class Teller {
     await as(cast, clinic, 'coordinator', (work) =>
       scheduleTheatre(work, caseId, { version: row.version, theatreOn }),
     );
+    await agreeToChange(this.scene);
   }
 
   private implant(offset: number): void {

@@ -2,6 +2,7 @@ import type { Job } from 'bullmq';
 import { v7 as uuid } from 'uuid';
 import { Webhook } from 'standardwebhooks';
 import { forecastAtSending } from '../leadtimes/keep-forecast.js';
+import { changeOf } from '../orders/order-change.js';
 import { noteOrder, takeStep } from '../orders/orders.store.js';
 import type { Database } from '../platform/database.js';
 import { logger } from '../platform/logger.js';
@@ -14,7 +15,7 @@ const answerWithinMs = 10_000;
 
 /** What is to be handed over, and to whom. */
 interface Parcel {
-  readonly kind: 'order' | 'cancellation' | 'return';
+  readonly kind: 'order' | 'change' | 'cancellation' | 'return';
   readonly id: string;
   readonly number: string;
   /** What tells a repetition from a new document; the number when left out. */
@@ -45,7 +46,9 @@ export function makeDeliver(database: Database) {
         ? orderParcel(work, payload['orderId'] ?? '')
         : topic === 'order.cancel'
           ? cancellationParcel(work, payload['orderId'] ?? '')
-          : returnParcel(work, payload['returnId'] ?? ''),
+          : topic === 'order.change'
+            ? changeParcel(work, payload['orderId'] ?? '')
+            : returnParcel(work, payload['returnId'] ?? ''),
     );
     if (parcel === null) {
       await database.work(actor, (work) => markDone(work, eventId));
@@ -85,6 +88,20 @@ async function cancellationParcel(work: Work, orderId: string): Promise<Parcel |
     key: `${order.number}-cancel-${order.cancelAskedAt?.getTime() ?? 0}`,
     body: JSON.stringify(await cancellationDocument(work, order)),
     path: 'cancellations',
+  });
+}
+
+async function changeParcel(work: Work, orderId: string): Promise<Parcel | null> {
+  const order = await work.tx.lensOrder.findFirst({ where: { id: orderId } });
+  const change = order === null ? null : changeOf(order);
+  if (order?.state !== 'change_requested' || change?.document == null) return null;
+  return parcelTo(work, order.makerId, {
+    kind: 'change',
+    id: order.id,
+    number: order.number,
+    key: `${order.number}-change-${change.number}`,
+    body: JSON.stringify(change.document),
+    path: 'changes',
   });
 }
 
@@ -201,6 +218,11 @@ export async function settle(
   if (parcel.kind === 'cancellation') {
     if (order?.state === 'cancel_requested' && !attempt.sent)
       await noteOrder(work, order, `Asking the maker to cancel failed: telephone. ${attempt.outcome}`);
+    return;
+  }
+  if (parcel.kind === 'change') {
+    if (order?.state === 'change_requested' && !attempt.sent)
+      await noteOrder(work, order, `Telling the maker of the change failed: telephone. ${attempt.outcome}`);
     return;
   }
   if (order === null || order.state !== 'queued') return;

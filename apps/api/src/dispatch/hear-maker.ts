@@ -2,13 +2,15 @@ import { HttpException } from '@nestjs/common';
 import { MakerMessage } from '@lensferry/contracts';
 import { DomainError, eyeInCapitals, type ReturnState, type Specification } from '@lensferry/domain';
 import { Webhook, WebhookVerificationError } from 'standardwebhooks';
-import { acceptCancellation, refuseCancellation } from '../orders/move-order.js';
+import { acceptCancellation, refuseCancellation, requireNoChangeInDispute } from '../orders/move-order.js';
+import { acceptChange, refuseChange, requireAwaited, tellNeedBy } from '../orders/change-order.js';
 import { takeStep, type OrderRow } from '../orders/orders.store.js';
 import type { Database } from '../platform/database.js';
 import { fieldErrors } from '../platform/field-errors.js';
 import { toDate } from '../platform/plain-date.js';
 import { requireStorable } from '../platform/storable-text.js';
 import type { Actor, Work } from '../platform/work.js';
+import { orderedLens } from './order-document.js';
 import { makerSecretPurpose } from '../makers/makers.store.js';
 import { authoriseReturn, creditReturn, receiveReturn } from '../returns/move-return.js';
 
@@ -124,6 +126,10 @@ export async function applyMessage(work: Work, makerId: string, message: MakerMe
       return acceptCancellation(work, order);
     case 'order.cancellation-refused':
       return refuseCancellation(work, order, message.reason);
+    case 'order.change-accepted':
+      return hearConsent(work, order, message);
+    case 'order.change-refused':
+      return refuseChange(work, order, { why: message.reason, number: message.change });
     case 'order.shipped':
       await takeStep(work, order, 'ship', {
         data: {
@@ -146,23 +152,8 @@ type Acknowledged = Extract<MakerMessage, { type: 'order.acknowledged' }>;
 
 /** An echo that is not exactly what was signed stops the order until a coordinator has cleared it with the maker. */
 async function acknowledge(work: Work, order: OrderRow, { echo, promisedOn }: Acknowledged): Promise<void> {
-  const ordered = order.specification as unknown as Specification;
-  const wanted: Record<string, unknown> = {
-    eye: eyeInCapitals[ordered.eye],
-    designCode: ordered.designCode,
-    designVersion: ordered.designVersion,
-    sphereD: ordered.sphereD,
-    cylinderD: ordered.cylinderD,
-    axisDeg: ordered.axisDeg,
-    lengthMm: ordered.lengthMm,
-  };
-  const echoed: Record<string, unknown> = { eye: echo.eye, ...echo.lens };
-  const differing = Object.keys(wanted).filter((field) => wanted[field] !== echoed[field]);
-  if (differing.length > 0) {
-    const note = `The maker echoed another lens: ${differing.map((field) => `${field} ${String(echoed[field])} instead of ${String(wanted[field])}`).join(', ')}.`;
-    await takeStep(work, order, 'dispute', { data: { note }, facts: { differing, echoed }, why: note });
-    return;
-  }
+  requireNoChangeInDispute(order);
+  if (await disputed(work, order, order.specification as unknown as Specification, echo)) return;
   await takeStep(work, order, 'acknowledge', {
     data: {
       acknowledgedAt: work.now,
@@ -172,6 +163,39 @@ async function acknowledge(work: Work, order: OrderRow, { echo, promisedOn }: Ac
     },
     facts: { promisedOn },
   });
+  await tellNeedBy(work, order.id);
+}
+
+type Consent = Extract<MakerMessage, { type: 'order.change-accepted' }>;
+
+/** The echo of a change is compared with what was asked for: the new lens where one was signed. */
+async function hearConsent(work: Work, order: OrderRow, message: Consent): Promise<void> {
+  const { amended } = requireAwaited(order, message.change);
+  const wanted = amended?.specification ?? (order.specification as unknown as Specification);
+  if (await disputed(work, order, wanted, message.echo)) return;
+  await acceptChange(work, order, { promisedOn: message.promisedOn, number: message.change });
+}
+
+/** Whether an echo differs from what is wanted; the order is then disputed. */
+async function disputed(
+  work: Work,
+  order: OrderRow,
+  specification: Specification,
+  echo: Acknowledged['echo'],
+): Promise<boolean> {
+  const wanted: Record<string, unknown> = {
+    eye: eyeInCapitals[specification.eye],
+    ...orderedLens(specification),
+  };
+  const echoed: Record<string, unknown> = { eye: echo.eye, ...echo.lens };
+  const differing = Object.keys(wanted).filter((field) => wanted[field] !== echoed[field]);
+  if (differing.length === 0) return false;
+  const said = differing.map(
+    (field) => `${field} ${String(echoed[field])} instead of ${String(wanted[field])}`,
+  );
+  const note = `The maker echoed another lens: ${said.join(', ')}.`;
+  await takeStep(work, order, 'dispute', { data: { note }, facts: { differing, echoed }, why: note });
+  return true;
 }
 
 /** States in which a message has outrun our own step: the maker is asked to say it again. */

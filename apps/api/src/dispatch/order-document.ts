@@ -1,4 +1,11 @@
-import type { CancellationDocument, OrderDocument, ReturnDocument, ReturnReason } from '@lensferry/contracts';
+import type {
+  CancellationDocument,
+  ChangeDocument,
+  OrderDocument,
+  OrderedLens,
+  ReturnDocument,
+  ReturnReason,
+} from '@lensferry/contracts';
 import { eyeInCapitals, type Specification } from '@lensferry/domain';
 import { fromDateOrNull } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
@@ -23,14 +30,7 @@ export async function orderDocument(work: Work, order: OrderRow): Promise<OrderD
     caseCode: specification.caseCode,
     clinic: { code: clinic.code, name: clinic.name },
     eye: eyeInCapitals[specification.eye],
-    lens: {
-      designCode: specification.designCode,
-      designVersion: specification.designVersion,
-      sphereD: specification.sphereD,
-      cylinderD: specification.cylinderD,
-      axisDeg: specification.axisDeg,
-      lengthMm: specification.lengthMm,
-    },
+    lens: orderedLens(specification),
     specificationHash: order.specificationHash,
     needBy: fromDateOrNull(order.needBy),
     replaces: replaced?.order.number ?? null,
@@ -38,6 +38,47 @@ export async function orderDocument(work: Work, order: OrderRow): Promise<OrderD
     signedBy: signature.signerName,
     signedAt: signature.signedAt.toISOString(),
     placedAt: (order.placedAt ?? order.openedAt).toISOString(),
+  };
+}
+
+/** What is to be made, as makers read it and repeat it. */
+export function orderedLens(specification: Specification): OrderedLens {
+  const { designCode, designVersion, sphereD, cylinderD, axisDeg, lengthMm } = specification;
+  return { designCode, designVersion, sphereD, cylinderD, axisDeg, lengthMm };
+}
+
+/** What a change asks for: written once, when it is asked, like the order itself. */
+export interface Asked {
+  readonly number: number;
+  readonly changed: ChangeDocument['changed'];
+  readonly specification: Specification;
+  readonly specificationHash: string;
+  readonly needBy: string | null;
+  readonly why: string;
+  readonly signedBy: string;
+  readonly signedAt: string;
+}
+
+/** The question to a maker whether an order can still be changed: the order in full, as it is to be. */
+export async function changeDocument(work: Work, order: OrderRow, asked: Asked): Promise<ChangeDocument> {
+  const clinic = await work.tx.clinic.findUniqueOrThrow({ where: { id: order.clinicId } });
+  const { specification } = asked;
+  return {
+    document: 'order-change',
+    version: 1,
+    orderNumber: order.number,
+    change: asked.number,
+    changed: asked.changed,
+    caseCode: specification.caseCode,
+    clinic: { code: clinic.code, name: clinic.name },
+    eye: eyeInCapitals[specification.eye],
+    lens: orderedLens(specification),
+    specificationHash: asked.specificationHash,
+    needBy: asked.needBy,
+    reason: asked.why.slice(0, 500),
+    signedBy: asked.signedBy,
+    signedAt: asked.signedAt,
+    askedAt: work.now.toISOString(),
   };
 }
 

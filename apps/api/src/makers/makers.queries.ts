@@ -1,5 +1,5 @@
 import { DesignSheet, type MakerSummary } from '@lensferry/contracts';
-import { DomainError } from '@lensferry/domain';
+import { awaitedFromMaker, DomainError } from '@lensferry/domain';
 import { calendarOf } from '../leadtimes/calendars.js';
 import { recordOf } from '../leadtimes/lead-time-history.queries.js';
 import { isLate } from '../orders/forecast-arrival.js';
@@ -51,9 +51,7 @@ export async function listMakers(work: Work, makerId?: string): Promise<MakerSum
           sheet: DesignSheet.parse(version.sheet),
         })),
       ),
-      openOrders: own.filter(({ state }) =>
-        ['sent', 'disputed', 'acknowledged', 'cancel_requested', 'shipped'].includes(state),
-      ).length,
+      openOrders: own.filter(({ state }) => awaitedFromMaker.includes(state)).length,
       lateOrders: own.filter((order) => isLate(order, today, maker.holidays as string[])).length,
       arrived: arrived.length,
       medianWorkingDays: days.length === 0 ? null : (days[Math.floor((days.length - 1) / 2)] ?? null),

@@ -10,6 +10,7 @@ import {
   type WorkingCalendar,
 } from '@lensferry/calculation';
 import type { ArrivalForecast } from '@lensferry/contracts';
+import { awaitedFromMaker } from '@lensferry/domain';
 import { calendarOf, workingDaysSince } from '../leadtimes/calendars.js';
 import { leadTimeHistory } from '../leadtimes/lead-time-history.queries.js';
 import { theatreConfidence } from '../leadtimes/offer-dates.js';
@@ -19,8 +20,7 @@ import type { OrderRow } from './orders.store.js';
 
 /** Past its promise, or past the quoted time where nothing was promised. */
 export function isLate(order: OrderRow, today: string, holidays: readonly string[]): boolean {
-  if (!['sent', 'disputed', 'acknowledged', 'cancel_requested', 'shipped'].includes(order.state))
-    return false;
+  if (!awaitedFromMaker.includes(order.state)) return false;
   if (order.promisedOn !== null) return fromDate(order.promisedOn) < today;
   if (order.sentAt === null) return false;
   return addWorkingDays(fromDate(order.sentAt), order.quotedDays, { holidays: new Set(holidays) }) < today;
@@ -34,9 +34,7 @@ export async function forecasts(
   work: Work,
   orders: readonly OrderRow[],
 ): Promise<Map<string, ArrivalForecast>> {
-  const waiting = orders.filter(({ state }) =>
-    ['queued', 'sent', 'disputed', 'acknowledged', 'cancel_requested', 'shipped'].includes(state),
-  );
+  const waiting = orders.filter(({ state }) => state === 'queued' || awaitedFromMaker.includes(state));
   const found = new Map<string, ArrivalForecast>();
   if (waiting.length === 0) return found;
   const clinics = new Map((await work.tx.clinic.findMany()).map((clinic) => [clinic.id, clinic]));

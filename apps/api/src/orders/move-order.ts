@@ -4,6 +4,8 @@ import { forecastAtSending } from '../leadtimes/keep-forecast.js';
 import { canonicalHash } from '../platform/audit.js';
 import { dayIn, toDate } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
+import { tellNeedBy } from './change-order.js';
+import { changeOf } from './order-change.js';
 import { voidSignature } from './sign-order.js';
 import { loadOrderAt, takeStep, type OrderRow } from './orders.store.js';
 
@@ -72,6 +74,7 @@ export async function acknowledgeByHand(
 ): Promise<void> {
   const order = await loadOrderAt(work, orderId, version);
   await requireFuture(work, order, '/promisedOn', promisedOn);
+  requireNoChangeInDispute(order);
   await takeStep(work, order, 'acknowledge', {
     data: {
       acknowledgedAt: work.now,
@@ -81,6 +84,17 @@ export async function acknowledgeByHand(
     },
     facts: { promisedOn, entered: 'by hand' },
   });
+  await tellNeedBy(work, orderId);
+}
+
+/** @throws DomainError `order.answer-the-change` where an echo is disputed and it is open which lens is being made. */
+export function requireNoChangeInDispute(order: OrderRow): void {
+  if (order.state === 'disputed' && changeOf(order) !== null)
+    throw new DomainError(
+      'conflict',
+      'order.answer-the-change',
+      'A change of this order is not answered yet; enter whether the maker agrees to it or refuses it.',
+    );
 }
 
 export async function changePromise(
@@ -130,7 +144,7 @@ export async function askToCancel(work: Work, orderId: string, { version, why }:
     why,
   });
   const maker = await work.tx.maker.findUniqueOrThrow({ where: { id: asked.makerId } });
-  if (maker.channel === 'https') work.emit(order.clinicId, 'order.cancel', { orderId });
+  if (maker.channel !== 'by_hand') work.emit(order.clinicId, 'order.cancel', { orderId });
 }
 
 /** The maker agreed, by message or as a coordinator heard it: the order is over and its signature void. */
@@ -177,7 +191,7 @@ async function requireSignature(work: Work, order: OrderRow): Promise<void> {
 
 async function emitSending(work: Work, order: OrderRow): Promise<void> {
   const maker = await work.tx.maker.findUniqueOrThrow({ where: { id: order.makerId } });
-  if (maker.channel === 'https') work.emit(order.clinicId, 'order.send', { orderId: order.id });
+  if (maker.channel !== 'by_hand') work.emit(order.clinicId, 'order.send', { orderId: order.id });
 }
 
 async function requireFuture(work: Work, order: OrderRow, pointer: string, day: string): Promise<void> {

@@ -1,5 +1,6 @@
 import { Body, Controller, Inject, Param, Query } from '@nestjs/common';
 import {
+  AcceptChange,
   AcknowledgeOrder,
   Id,
   ListQuery,
@@ -34,6 +35,13 @@ import {
   shipByHand,
   submitOrder,
 } from './move-order.js';
+import {
+  acceptChangeByHand,
+  askToChange,
+  refuseChangeByHand,
+  signChange,
+  withdrawChange,
+} from './change-order.js';
 import { listOrders, showOrder } from './orders.queries.js';
 import { loadOrder } from './orders.store.js';
 import { signOrder } from './sign-order.js';
@@ -276,5 +284,70 @@ export class OrdersController {
     @Body({ schema: ReasonedStep }) input: ReasonedStep,
   ): Promise<OrderDetail> {
     return this.step(me, id, (work) => refuseCancellationByHand(work, id, input));
+  }
+
+  @Route('POST', ':id/ask-change', {
+    summary: 'Tell the maker of another need-by date once more.',
+    access: 'signed-in',
+    answer: OrderDetail,
+  })
+  askChange(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: PlainStep }) input: Plain,
+  ): Promise<OrderDetail> {
+    return this.step(me, id, (work) => askToChange(work, id, input));
+  }
+
+  @Route('POST', ':id/sign-change', {
+    summary: 'Sign the changed specification; the maker is asked to make it instead.',
+    access: 'signed-in',
+    answer: OrderDetail,
+  })
+  signChange(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: SignOrder }) input: SignOrder,
+  ): Promise<OrderDetail> {
+    return this.step(me, id, (work) => signChange(work, id, input));
+  }
+
+  @Route('POST', ':id/withdraw-change', {
+    summary: 'Drop a change that was not signed.',
+    access: 'signed-in',
+    answer: OrderDetail,
+  })
+  withdrawChange(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: PlainStep }) input: Plain,
+  ): Promise<OrderDetail> {
+    return this.step(me, id, (work) => withdrawChange(work, id, input));
+  }
+
+  @Route('POST', ':id/accept-change', {
+    summary: 'Enter that the maker agreed to the change.',
+    access: 'signed-in',
+    answer: OrderDetail,
+  })
+  acceptChange(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: AcceptChange }) input: z.infer<typeof AcceptChange>,
+  ): Promise<OrderDetail> {
+    return this.step(me, id, (work) => acceptChangeByHand(work, id, input));
+  }
+
+  @Route('POST', ':id/refuse-change', {
+    summary: 'Enter that the maker can’t change the order.',
+    access: 'signed-in',
+    answer: OrderDetail,
+  })
+  refuseChange(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: ReasonedStep }) input: ReasonedStep,
+  ): Promise<OrderDetail> {
+    return this.step(me, id, (work) => refuseChangeByHand(work, id, input));
   }
 }

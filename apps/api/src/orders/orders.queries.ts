@@ -5,6 +5,7 @@ import {
   orderStates,
   specificationDifferences,
   stepsFrom,
+  type OrderEvent,
   type OrderState,
   type Specification,
 } from '@lensferry/domain';
@@ -14,6 +15,7 @@ import type { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
 import { stopsOf } from '../plans/plans.store.js';
 import { forecasts, isLate } from './forecast-arrival.js';
+import { changeOf, describeChange, needByUntold, toldNeedBy } from './order-change.js';
 import { orderMissing, type OrderRow } from './orders.store.js';
 
 export { orderMissing };
@@ -60,6 +62,8 @@ export async function describeOrders(work: Work, rows: readonly OrderRow[]): Pro
         isExchange: row.replacesLensId !== null,
         openedAt: row.openedAt.toISOString(),
         needBy: fromDateOrNull(row.needBy),
+        toldNeedBy: toldNeedBy(row),
+        change: describeChange(row) as OrderSummary['change'],
         promisedOn: fromDateOrNull(row.promisedOn),
         firstPromisedOn: fromDateOrNull(row.firstPromisedOn),
         quotedWorkingDays: row.quotedDays,
@@ -76,10 +80,27 @@ export async function describeOrders(work: Work, rows: readonly OrderRow[]): Pro
         currency: row.currency,
         steps: stepsFrom(orderLifecycle, row.state, actor.kind)
           .map(({ event }) => event)
-          .filter((event) => event !== 'deliver' || maker.channel === 'by_hand'),
+          .filter((event) => isOpen(row, event, maker.channel)),
       },
     ];
   });
+}
+
+/** Whether a step that the table allows has something to act on. */
+function isOpen(row: OrderRow, event: OrderEvent, channel: string): boolean {
+  switch (event) {
+    case 'deliver':
+      return channel === 'by_hand';
+    case 'ask-change':
+      return needByUntold(row);
+    case 'accept-change':
+    case 'refuse-change':
+      return changeOf(row) !== null;
+    case 'acknowledge':
+      return row.state !== 'disputed' || changeOf(row) === null;
+    default:
+      return true;
+  }
 }
 
 /** A page of orders, newest first, or by when they are needed. */
@@ -163,7 +184,10 @@ export async function showOrder(work: Work, orderId: string): Promise<OrderDetai
       unit === null
         ? null
         : { serial: unit.serial, lot: unit.lot ?? null, expiresOn: unit.expiresOn, gtin: unit.gtin ?? null },
-    stops: (await stopsOf(work, row)).map(({ code, message }) => ({ code, message })),
+    stops: (await stopsOf(work, changeOf(row)?.amended ?? row)).map(({ code, message }) => ({
+      code,
+      message,
+    })),
     history: await historyOf(work, { orderId }),
   };
 }

@@ -1,5 +1,5 @@
-import { DomainError, nextState, orderLifecycle, type OrderEvent } from '@lensferry/domain';
-import type { Prisma } from '../platform/prisma-client/client.js';
+import { DomainError, nextState, orderLifecycle, type OrderEvent, type OrderState } from '@lensferry/domain';
+import { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
 import { refreshStage } from '../cases/refresh-stage.js';
 
@@ -32,6 +32,9 @@ export async function loadOrderAt(work: Work, orderId: string, version: number):
   return row;
 }
 
+/** Where a change can still be signed or answered; a step to any other state ends it. */
+const withChange: readonly OrderState[] = ['change_proposed', 'change_requested', 'disputed'];
+
 interface StepDetails {
   readonly data?: Prisma.LensOrderUncheckedUpdateManyInput;
   readonly facts?: Record<string, unknown>;
@@ -53,6 +56,7 @@ export async function takeStep(
     where: { clinicId: order.clinicId, id: order.id, state: order.state, version: order.version },
     data: {
       ...details.data,
+      ...(order.change === null || withChange.includes(state) ? {} : { change: Prisma.DbNull }),
       state,
       version: order.version + 1,
       ...(state === order.state ? {} : { stateSince: work.now }),

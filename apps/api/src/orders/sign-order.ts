@@ -17,19 +17,62 @@ export const signatureMeaning =
  */
 export async function signOrder(work: Work, orderId: string, input: SignOrder): Promise<void> {
   const order = await loadOrderAt(work, orderId, input.version);
-  const hash = canonicalHash(order.specification);
-  if (hash !== input.specificationHash || hash !== order.specificationHash)
-    throw new DomainError(
-      'conflict',
-      'order.not-what-was-shown',
-      'The specification is not the one you were shown; reload and read it again.',
-      {
-        shown: input.specificationHash,
-        stands: hash,
-      },
-    );
+  const hash = requireShown(order.specification, order.specificationHash, input);
+  const reasons = await requireReasons(work, order, input);
+  await takeStep(work, order, 'sign', {
+    data: { note: null },
+    facts: { specificationHash: hash, meaning: signatureMeaning, reasons },
+  });
+  const signer = await requireSigner(work, input.password);
+  await keepSignature(work, order, {
+    specificationHash: hash,
+    signerId: signer.id,
+    signerName: signer.name,
+    reasons,
+    signedAt: work.now,
+  });
+}
+
+/** What was signed, by whom, when, and over which stops. */
+export interface Signed {
+  readonly specificationHash: string;
+  readonly signerId: string;
+  readonly signerName: string;
+  readonly reasons: Record<string, string>;
+  readonly signedAt: Date;
+}
+
+/** Puts a signature beside its order; it stands until it is voided. */
+export async function keepSignature(
+  { tx }: Work,
+  order: { clinicId: string; id: string },
+  signed: Signed,
+): Promise<void> {
+  await tx.signature.create({
+    data: { ...signed, clinicId: order.clinicId, id: uuid(), orderId: order.id, meaning: signatureMeaning },
+  });
+}
+
+/** @throws DomainError `order.not-what-was-shown` unless the signer read exactly what stands. */
+export function requireShown(specification: unknown, kept: string, input: SignOrder): string {
+  const hash = canonicalHash(specification);
+  if (hash === input.specificationHash && hash === kept) return hash;
+  throw new DomainError(
+    'conflict',
+    'order.not-what-was-shown',
+    'The specification is not the one you were shown; reload and read it again.',
+    { shown: input.specificationHash, stands: hash },
+  );
+}
+
+/** @throws DomainError `order.reason-needed` for the first stop that the signer gives no reason for. */
+export async function requireReasons(
+  work: Work,
+  of: { planId: string },
+  input: SignOrder,
+): Promise<Record<string, string>> {
   const reasons: Record<string, string> = {};
-  for (const stop of await stopsOf(work, order)) {
+  for (const stop of await stopsOf(work, of)) {
     const reason = input.reasons[stop.code];
     if (reason === undefined)
       throw new DomainError(
@@ -41,32 +84,16 @@ export async function signOrder(work: Work, orderId: string, input: SignOrder): 
       );
     reasons[stop.code] = reason;
   }
-  await takeStep(work, order, 'sign', {
-    data: { note: null },
-    facts: { specificationHash: hash, meaning: signatureMeaning, reasons },
-  });
+  return reasons;
+}
+
+/** The person who signs, by the password once more. @throws DomainError `person.password`. */
+export async function requireSigner(work: Work, password: string): Promise<{ id: string; name: string }> {
   const signer = await work.tx.person.findUniqueOrThrow({ where: { id: work.personId } });
-  if (!(await isPassword(signer.passwordHash, input.password)))
-    throw new DomainError(
-      'invalid',
-      'person.password',
-      'This is not your password; nothing was signed.',
-      {},
-      [{ pointer: '/password', message: 'This is not your password.' }],
-    );
-  await work.tx.signature.create({
-    data: {
-      clinicId: order.clinicId,
-      id: uuid(),
-      orderId,
-      specificationHash: hash,
-      signerId: signer.id,
-      signerName: signer.name,
-      meaning: signatureMeaning,
-      reasons,
-      signedAt: work.now,
-    },
-  });
+  if (await isPassword(signer.passwordHash, password)) return signer;
+  throw new DomainError('invalid', 'person.password', 'This is not your password; nothing was signed.', {}, [
+    { pointer: '/password', message: 'This is not your password.' },
+  ]);
 }
 
 /** Voids the standing signature, if there is one, and says why. */

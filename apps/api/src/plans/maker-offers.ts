@@ -21,7 +21,7 @@ import { phakicEyeOf, termsOf } from './compute-plan.js';
 import { designsOnOffer, type DesignOnOffer } from './plans.store.js';
 
 /** Orders that have not left the house, or came to nothing: a maker can still be chosen. */
-const stillToChoose = [
+export const stillToChoose: readonly string[] = [
   'draft',
   'changes_requested',
   'submitted',

@@ -9,6 +9,7 @@ import { v7 as uuid } from 'uuid';
 import { lensInEye, loadCase, openExchangeOf, orderOfRound, type CaseRow } from '../cases/cases.store.js';
 import { refreshStage } from '../cases/refresh-stage.js';
 import { offerDates } from '../leadtimes/offer-dates.js';
+import { proposeChange } from '../orders/change-order.js';
 import { loadOrder, takeStep } from '../orders/orders.store.js';
 import { voidSignature } from '../orders/sign-order.js';
 import { canonicalHash } from '../platform/audit.js';
@@ -21,7 +22,7 @@ import { designsOnOffer, type DesignOnOffer } from './plans.store.js';
 
 /**
  * Keeps a plan — what was measured, computed and chosen — and opens the order for it, or amends the one that has not
- * left the house yet. Amending voids a signature on it.
+ * left the house yet. Amending voids a signature on it; where its maker has acknowledged it, the plan proposes a change.
  * @returns the order's identifier.
  * @throws DomainError `plan.stage`, `plan.not-makeable` naming the field, or what `computePlan` throws.
  */
@@ -171,6 +172,21 @@ async function openOrAmend(
   const standing = orderOfRound(row);
   if (standing !== undefined && liveOrderStates.includes(standing.state)) {
     const order = await loadOrder(work, standing.id);
+    if (['acknowledged', 'change_proposed'].includes(order.state)) {
+      const { planId: fromPlan, designVersionId, specificationHash, quotedDays, currency } = data;
+      const { price } = terms;
+      const amended = {
+        planId: fromPlan,
+        designVersionId,
+        specification,
+        specificationHash,
+        quotedDays,
+        price,
+        currency,
+      };
+      await proposeChange(work, order, design.maker.id, amended);
+      return order.id;
+    }
     const before = order.specification as unknown as Specification;
     const voided = await voidSignature(work, order, 'The specification was changed after it was signed.');
     const facts = { differences: specificationDifferences(before, specification), signatureVoided: voided };

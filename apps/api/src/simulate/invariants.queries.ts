@@ -1,5 +1,5 @@
 import type { Today } from '@lensferry/contracts';
-import { stageOf } from '@lensferry/domain';
+import { awaitedFromMaker, stageOf } from '@lensferry/domain';
 import { loadCase } from '../cases/cases.store.js';
 import { stageFacts } from '../cases/refresh-stage.js';
 import { isLate } from '../orders/forecast-arrival.js';
@@ -114,7 +114,7 @@ async function noSilentOrder(work: Work, alerts: Today): Promise<Checked> {
     (await work.tx.maker.findMany()).map((maker) => [maker.id, maker.holidays as string[]]),
   );
   const out = await work.tx.lensOrder.findMany({
-    where: { state: { in: ['sent', 'disputed', 'acknowledged', 'cancel_requested', 'shipped'] } },
+    where: { state: { in: [...awaitedFromMaker] } },
   });
   const seen = new Set([...alerts.atRisk, ...alerts.toReceive, ...alerts.sendFailed].map(({ id }) => id));
   const late = out.filter((order) => isLate(order, fromDate(work.now), makers.get(order.makerId) ?? []));

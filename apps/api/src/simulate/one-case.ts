@@ -9,6 +9,7 @@ import { firstVisit, refractionOf } from '../demo/eyes.js';
 import { makers } from '../demo/network.js';
 import {
   acknowledge,
+  agreeToChange,
   decline,
   packOf,
   place,
@@ -178,6 +179,7 @@ export async function bookTheatre(one: OneCase): Promise<void> {
     const { version } = await loadCase(work, caseId);
     await scheduleTheatre(work, caseId, { version, theatreOn });
   });
+  await agreeToChange(scene);
   one.firstTheatreOn ??= theatreOn;
   world.agenda.on(theatreOn, 8, () => operate(one, theatreOn));
 }

@@ -42,7 +42,7 @@ export async function today(work: Work): Promise<Today> {
   const out = await ordersIn(work, openWithMaker, { needBy: { sort: 'asc', nulls: 'last' } });
   const soon = plusDays(day, 60);
   const lists: Omit<Today, 'counts'> = {
-    toSign: await ordersIn(work, ['submitted'], { stateSince: 'asc' }),
+    toSign: await ordersIn(work, ['submitted', 'change_proposed'], { stateSince: 'asc' }),
     toPlan: await findCases(work, { stage: 'planning', awaited: { in: ['plan', 'plan-after-decline'] } }),
     toMeasure: await findCases(work, { awaited: 'measurements' }),
     toSubmit: await ordersIn(work, ['draft', 'changes_requested'], { stateSince: 'asc' }),
@@ -50,6 +50,7 @@ export async function today(work: Work): Promise<Today> {
     sendFailed: await ordersIn(work, ['send_failed', 'disputed'], { stateSince: 'asc' }),
     declined: await declinedWithoutSuccessor(work),
     cancelling: await ordersIn(work, ['cancel_requested'], { stateSince: 'asc' }),
+    changing: await ordersIn(work, ['change_requested'], { stateSince: 'asc' }),
     atRisk: out.filter((order) => order.late || (order.forecast?.inTime ?? 1) < 0.95).sort(worstFirst),
     toReceive: await ordersIn(work, ['shipped', 'arrived'], { expectedOn: { sort: 'asc', nulls: 'last' } }),
     quarantined: await findLenses(work, { state: 'quarantined', order: { state: 'quarantined' } }, most),

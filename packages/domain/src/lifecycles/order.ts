@@ -11,6 +11,8 @@ export const orderStates = [
   'send_failed',
   'disputed',
   'acknowledged',
+  'change_proposed',
+  'change_requested',
   'cancel_requested',
   'shipped',
   'arrived',
@@ -46,6 +48,12 @@ export const orderEvents = [
   'ask-cancel',
   'accept-cancel',
   'refuse-cancel',
+  'ask-change',
+  'propose-change',
+  'sign-change',
+  'withdraw-change',
+  'accept-change',
+  'refuse-change',
 ] as const;
 export type OrderEvent = (typeof orderEvents)[number];
 
@@ -61,6 +69,10 @@ const answer = ['maker', 'coordinator'] as const;
  * order: a coordinator clears it by telephone. A maker without a message channel is told by hand (`deliver` by a
  * coordinator). Once sent, only the maker's answer or an arrival moves the order: the maker is asked to cancel, and
  * until it answers the lens may still come, be promised anew, or turn out to be on its way.
+ *
+ * A change after sending is a question too. Another need-by date is asked at once (`ask-change`). Another
+ * specification is proposed, signed anew and only then asked; until the maker agrees, the specification in force, its
+ * signature and its lens are the old ones.
  */
 export const orderLifecycle: Lifecycle<OrderState, OrderEvent> = {
   name: 'order',
@@ -80,28 +92,57 @@ export const orderLifecycle: Lifecycle<OrderState, OrderEvent> = {
     { event: 'deliver', from: ['queued'], to: 'sent', by: ['worker', 'coordinator'] },
     { event: 'fail', from: ['queued'], to: 'send_failed', by: ['worker'] },
     { event: 'retry', from: ['send_failed'], to: 'queued', by: ['coordinator'] },
-    { event: 'dispute', from: ['sent', 'cancel_requested'], to: 'disputed', by: ['maker'] },
+    {
+      event: 'dispute',
+      from: ['sent', 'change_requested', 'cancel_requested'],
+      to: 'disputed',
+      by: ['maker'],
+    },
     { event: 'acknowledge', from: ['sent', 'disputed'], to: 'acknowledged', by: answer },
     { event: 'promise', from: ['acknowledged'], to: 'acknowledged', by: answer },
     {
       event: 'decline',
-      from: ['sent', 'disputed', 'acknowledged', 'cancel_requested'],
+      from: ['sent', 'disputed', 'acknowledged', 'change_proposed', 'change_requested', 'cancel_requested'],
       to: 'declined',
       by: answer,
     },
-    { event: 'ship', from: ['sent', 'acknowledged', 'cancel_requested'], to: 'shipped', by: answer },
+    {
+      event: 'ship',
+      from: ['sent', 'acknowledged', 'change_proposed', 'change_requested', 'cancel_requested'],
+      to: 'shipped',
+      by: answer,
+    },
     {
       event: 'arrive',
-      from: ['sent', 'acknowledged', 'cancel_requested', 'shipped'],
+      from: ['sent', 'acknowledged', 'change_proposed', 'change_requested', 'cancel_requested', 'shipped'],
       to: 'arrived',
       by: shelf,
     },
-    { event: 'ask-cancel', from: ['sent', 'acknowledged'], to: 'cancel_requested', by: office },
+    {
+      event: 'ask-cancel',
+      from: ['sent', 'acknowledged', 'change_proposed'],
+      to: 'cancel_requested',
+      by: office,
+    },
     { event: 'accept-cancel', from: ['cancel_requested', 'disputed'], to: 'cancelled', by: answer },
     { event: 'refuse-cancel', from: ['cancel_requested'], to: 'acknowledged', by: answer },
     // What the maker wrote before it read the question.
     { event: 'acknowledge', from: ['cancel_requested'], to: 'cancel_requested', by: answer },
     { event: 'promise', from: ['cancel_requested'], to: 'cancel_requested', by: answer },
+    { event: 'promise', from: ['change_proposed'], to: 'change_proposed', by: answer },
+    { event: 'promise', from: ['change_requested'], to: 'change_requested', by: answer },
+    // Asked with the maker's own acknowledgement where the date moved before it came.
+    { event: 'ask-change', from: ['acknowledged'], to: 'change_requested', by: [...office, 'maker'] },
+    {
+      event: 'propose-change',
+      from: ['acknowledged', 'change_proposed'],
+      to: 'change_proposed',
+      by: office,
+    },
+    { event: 'sign-change', from: ['change_proposed'], to: 'change_requested', by: ['surgeon'] },
+    { event: 'withdraw-change', from: ['change_proposed'], to: 'acknowledged', by: office },
+    { event: 'accept-change', from: ['change_requested', 'disputed'], to: 'acknowledged', by: answer },
+    { event: 'refuse-change', from: ['change_requested', 'disputed'], to: 'acknowledged', by: answer },
     { event: 'accept', from: ['arrived'], to: 'accepted', by: shelf },
     { event: 'quarantine', from: ['arrived'], to: 'quarantined', by: shelf },
     { event: 'release', from: ['quarantined'], to: 'accepted', by: ['surgeon'] },
@@ -121,4 +162,14 @@ export const liveOrderStates: readonly OrderState[] = orderStates.filter(
 );
 
 /** Orders that are with the maker or on the way. */
-export const openWithMaker: readonly OrderState[] = ['sent', 'acknowledged', 'cancel_requested', 'shipped'];
+export const openWithMaker: readonly OrderState[] = [
+  'sent',
+  'acknowledged',
+  'change_proposed',
+  'change_requested',
+  'cancel_requested',
+  'shipped',
+];
+
+/** Orders whose lens is awaited: with the maker, cleared up or not, or on the way. */
+export const awaitedFromMaker: readonly OrderState[] = [...openWithMaker, 'disputed'];

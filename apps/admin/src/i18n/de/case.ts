@@ -65,6 +65,8 @@ export default {
     order_ended: 'Diese Bestellung ist zu Ende.',
     others_turn: 'Jetzt ist dran: %{by}.',
     order: {
+      'sign-change':
+        'Der Hersteller macht noch eine andere Linse. Er wird gefragt, sobald Sie unterschrieben haben.',
       sign: 'Die Spezifikation geht genau so an den Hersteller. Jede spätere Änderung macht die Unterschrift ungültig.',
       submit: 'Der Plan ist behalten. Vorgelegt kann ihn die Chirurgie lesen und unterschreiben.',
       place: 'Die Chirurgie hat unterschrieben. Aufgegeben geht die Bestellung an den Hersteller.',
@@ -103,6 +105,8 @@ export default {
       clearing:
         'Die Antwort des Herstellers nennt eine andere Linse als bestellt. Die Koordination klärt es am Telefon.',
       shipping: '%{by} macht die Linse.',
+      'change-signature': 'Eine Änderung der Linse in Arbeit wartet auf die Unterschrift von %{by}.',
+      change: '%{by} ist um eine Änderung gebeten. Tragen Sie die Antwort ein, wenn sie am Telefon kommt.',
       cancellation:
         '%{by} ist um Stornierung gebeten. Tragen Sie die Antwort ein, wenn sie am Telefon kommt.',
       parcel: 'Die Linse ist unterwegs. Das Lager empfängt sie.',
@@ -141,6 +145,12 @@ export default {
       'ask-cancel': 'Hersteller um Stornierung bitten',
       'accept-cancel': 'Der Hersteller storniert',
       'refuse-cancel': 'Zu spät für eine Stornierung',
+      'ask-change': 'Hersteller den neuen Tag sagen',
+      'propose-change': 'Linse in Arbeit ändern',
+      'sign-change': 'Änderung lesen und unterschreiben',
+      'withdraw-change': 'Änderung verwerfen',
+      'accept-change': 'Der Hersteller stimmt zu',
+      'refuse-change': 'Der Hersteller kann nicht ändern',
       ship: 'Versand eintragen',
       arrive: 'Linse empfangen',
       accept: 'Linse empfangen',

@@ -44,6 +44,9 @@ export default {
     keep_amend: 'Geänderten Plan behalten',
     kept: 'Der Plan ist behalten.',
     changed: 'Seit dem letzten Plan geändert',
+    proposes:
+      'Der Hersteller macht die Linse dieser Bestellung schon. Ein anderer Plan schlägt eine Änderung vor: Die Chirurgie unterschreibt, dann wird der Hersteller gefragt und kann ablehnen.',
+    keep_change: 'Änderung vorschlagen',
     voids:
       'Die Bestellung lag schon der Chirurgie vor. Ein anderer Plan macht eine Unterschrift ungültig und führt zurück zum Entwurf.',
     findings: 'Befunde',
@@ -67,6 +70,8 @@ export default {
       send_failed: 'Senden gescheitert',
       disputed: 'strittig',
       acknowledged: 'bestätigt',
+      change_proposed: 'Änderung zu unterschreiben',
+      change_requested: 'Änderung angefragt',
       cancel_requested: 'Stornierung angefragt',
       shipped: 'versandt',
       arrived: 'angekommen',
@@ -98,6 +103,18 @@ export default {
     field: 'Feld',
     before: 'Vorher',
     now: 'Jetzt',
+    change: {
+      title: 'Änderung %{number}',
+      proposed:
+        'Eine andere Linse ist vorgeschlagen. Der Hersteller macht die unten weiter, bis unterschrieben ist und er zustimmt.',
+      asked_lens:
+        '%{maker} ist um eine andere Linse gebeten, unterschrieben von %{by}. Bis zur Antwort gilt die Bestellung, wie sie war.',
+      asked_date: '%{maker} ist um einen anderen Tag gebeten. Bis zur Antwort gilt für ihn der alte.',
+      differs: 'Was die Änderung verlangt',
+      told: 'Der Hersteller rechnet mit',
+      told_none: 'keinem Tag',
+      untold: 'nicht der Tag, bis zu dem die Linse gebraucht wird',
+    },
     facts: 'Die Bestellung',
     price: 'Preis',
     quoted: 'Genannte Zeit',
@@ -145,6 +162,11 @@ export default {
       'accept-cancel':
         'Die Bestellung %{number} endet, ihre Unterschrift gilt nicht mehr. Der Fall geht zurück in die Planung.',
       'refuse-cancel': 'Die Bestellung läuft weiter.',
+      'ask-change': 'Der Hersteller wird gefragt. Bis er antwortet, gilt für ihn der alte Tag.',
+      'withdraw-change': 'Der Vorschlag entfällt. Die Bestellung %{number} gilt, wie sie war.',
+      'accept-change':
+        'Das Erbetene gilt; bei einer anderen Linse tritt die neue Unterschrift an die Stelle der alten.',
+      'refuse-change': 'Bestellung, Spezifikation und Unterschrift gelten, wie sie waren.',
     },
     done: {
       submit: 'Vorgelegt. Die Chirurgie kann jetzt unterschreiben.',
@@ -160,12 +182,17 @@ export default {
       'ask-cancel': 'Der Hersteller ist gefragt.',
       'accept-cancel': 'Die Bestellung ist storniert.',
       'refuse-cancel': 'Festgehalten: Es ist zu spät für eine Stornierung.',
+      'ask-change': 'Der Hersteller ist gefragt.',
+      'withdraw-change': 'Der Vorschlag ist verworfen.',
+      'accept-change': 'Die Änderung gilt.',
+      'refuse-change': 'Festgehalten: Die Bestellung bleibt, wie sie war.',
     },
   },
   sign: {
     title: 'Lesen und unterschreiben',
     not_now: 'Hier gibt es jetzt nichts zu unterschreiben',
     as: 'Als %{name} unterschreiben',
+    change_done: 'Unterschrieben. Der Hersteller wird um die Änderung gebeten.',
     done: 'Unterschrieben. Die Bestellung kann aufgegeben werden.',
     password: 'Ihr Passwort, noch einmal',
     password_hint: 'Es macht dies zu Ihrer Unterschrift.',

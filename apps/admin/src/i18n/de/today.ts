@@ -23,6 +23,7 @@ export default {
       sendFailed: 'Nicht gesendet',
       declined: 'Vom Hersteller abgelehnt',
       cancelling: 'Warten auf Antwort zur Stornierung',
+      changing: 'Warten auf Antwort zu einer Änderung',
       atRisk: 'Kommt vielleicht zu spät',
       toReceive: 'Zu empfangen',
       quarantined: 'In Quarantäne',
@@ -46,6 +47,8 @@ export default {
       sendFailed: 'Eine Bestellung ging nicht hinaus. |||| %{smart_count} Bestellungen gingen nicht hinaus.',
       cancelling:
         'Ein Hersteller ist um Stornierung gebeten. |||| Für %{smart_count} Bestellungen ist um Stornierung gebeten.',
+      changing:
+        'Ein Hersteller ist um eine Änderung gebeten. |||| Hersteller sind um %{smart_count} Änderungen gebeten.',
       declined: 'Eine Bestellung wurde abgelehnt. |||| %{smart_count} Bestellungen wurden abgelehnt.',
       atRisk:
         'Eine Linse verpasst vielleicht ihren OP-Termin. |||| %{smart_count} Linsen verpassen vielleicht ihren OP-Termin.',

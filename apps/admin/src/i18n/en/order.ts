@@ -44,6 +44,9 @@ export default {
     keep_amend: 'Keep the changed plan',
     kept: 'The plan is kept.',
     changed: 'Changed since the last plan',
+    proposes:
+      'The maker is making the lens of this order. Keeping another plan proposes a change: a surgeon signs it, then the maker is asked and may refuse.',
+    keep_change: 'Propose the change',
     voids:
       'The order was already before the surgeon. Keeping another plan voids a signature and leads back to the draft.',
     findings: 'Findings',
@@ -67,6 +70,8 @@ export default {
       send_failed: 'send failed',
       disputed: 'disputed',
       acknowledged: 'acknowledged',
+      change_proposed: 'change to sign',
+      change_requested: 'change asked for',
       cancel_requested: 'cancel asked for',
       shipped: 'shipped',
       arrived: 'arrived',
@@ -98,6 +103,18 @@ export default {
     field: 'Field',
     before: 'Before',
     now: 'Now',
+    change: {
+      title: 'Change %{number}',
+      proposed:
+        'Another lens is proposed. The maker goes on with the one below until a surgeon has signed and it agrees.',
+      asked_lens:
+        '%{maker} was asked to make another lens, signed by %{by}. Until it answers, the order stands as it was.',
+      asked_date: '%{maker} was asked for another day. Until it answers, it counts on the day that it knew.',
+      differs: 'What the change asks for',
+      told: 'The maker counts on',
+      told_none: 'no date',
+      untold: 'not the day that the lens is needed by',
+    },
     facts: 'The order',
     price: 'Price',
     quoted: 'Quoted',
@@ -144,6 +161,11 @@ export default {
       'ask-cancel': 'The maker is asked. The order %{number} stands until it answers.',
       'accept-cancel': 'The order %{number} ends and its signature is void. The case goes back to planning.',
       'refuse-cancel': 'The order goes on.',
+      'ask-change': 'The maker is asked. Until it answers it counts on the date that it knew.',
+      'withdraw-change': 'The proposal is gone. The order %{number} stands as it was.',
+      'accept-change':
+        'What was asked for is in force; where the lens changed, its new signature takes the old one’s place.',
+      'refuse-change': 'The order, its specification and its signature stand as they were.',
     },
     done: {
       submit: 'Submitted. The surgeon can sign it now.',
@@ -159,12 +181,17 @@ export default {
       'ask-cancel': 'The maker is asked.',
       'accept-cancel': 'The order is cancelled.',
       'refuse-cancel': 'On record: it is too late to cancel.',
+      'ask-change': 'The maker is asked.',
+      'withdraw-change': 'The proposal is dropped.',
+      'accept-change': 'The change is in force.',
+      'refuse-change': 'On record: the order stays as it was.',
     },
   },
   sign: {
     title: 'Read and sign',
     not_now: 'There is nothing to sign here now',
     as: 'Sign as %{name}',
+    change_done: 'Signed. The maker is asked to change the order.',
     done: 'Signed. The order can be placed now.',
     password: 'Your password, once more',
     password_hint: 'It makes this your signature.',
