@@ -382,6 +382,7 @@ describe('the OpenAPI document', () => {
     expect(recalled.lenses.length).toBeGreaterThan(0);
     const [as, params] = [una, { id: scene.orderId }];
     await made.call('GET /api/orders/{id}/order-sheet.pdf', { as, params });
+    await made.call('GET /api/orders/{id}/to-maker.pdf', { as, params });
     await made.call('GET /api/orders/{id}/device-statement.pdf', { as, params });
     await made.call('GET /api/cases/{id}/theatre-sheet.pdf', { as, params: { id: scene.caseId } });
     await made.refused('GET /api/cases/{id}/implant-card.pdf', 422, { as, params: { id: scene.caseId } });

@@ -7,7 +7,7 @@ const flag = z
   .transform((value) => value === '1');
 
 /** Every setting that the API and the worker read, from the environment. README lists them. */
-const Settings = z.object({
+const Plain = z.object({
   PORT: z.coerce.number().int().min(1).max(65535).default(4180),
   HOST: z.string().default('127.0.0.1'),
   DATABASE_URL: z.string().regex(/^postgres(ql)?:\/\//, 'is a postgresql:// address'),
@@ -26,6 +26,13 @@ const Settings = z.object({
   SIMULATOR_URL: z.url().optional(),
   /** Set when people reach the server over https, so that the session cookie is sent over https only. */
   SECURE_COOKIES: flag,
+  /** The mail server that takes orders for makers reached by e-mail; none, and such orders fail with a reason. */
+  SMTP_URL: z
+    .string()
+    .regex(/^smtps?:\/\//, 'is an smtp:// or smtps:// address')
+    .optional(),
+  /** Whom those mails come from. */
+  MAIL_FROM: z.email('is an e-mail address').optional(),
   DATABASE_POOL: z.coerce.number().int().min(2).max(100).default(10),
   SEND_ATTEMPTS: z.coerce.number().int().min(1).max(20).default(6),
   /** First pause between attempts to reach a maker; each further one is twice as long. */
@@ -33,6 +40,13 @@ const Settings = z.object({
   /** An order that is queued for so long without being sent or failed is queued again. */
   SWEEP_AFTER_MS: z.coerce.number().int().min(500).max(3_600_000).default(120_000),
 });
+const Settings = Plain.refine(
+  ({ SMTP_URL, MAIL_FROM }) => (SMTP_URL === undefined) === (MAIL_FROM === undefined),
+  {
+    path: ['MAIL_FROM'],
+    message: 'and SMTP_URL go together: set both or neither',
+  },
+);
 export type Settings = z.infer<typeof Settings>;
 
 /** Reads the settings; prints every bad one together and stops. */

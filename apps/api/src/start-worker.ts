@@ -1,5 +1,6 @@
 import pg from 'pg';
 import type { Settings } from './config.js';
+import { channelsOf } from './dispatch/channels.js';
 import { makeDeliver } from './dispatch/deliver.js';
 import type { Database } from './platform/database.js';
 import { logger } from './platform/logger.js';
@@ -15,7 +16,7 @@ export interface RunningWorker {
 export async function startWorker(settings: Settings, database: Database): Promise<RunningWorker> {
   await untilDatabaseAnswers(settings.DATABASE_URL);
   const queue = openQueue(settings);
-  const worker = openWorker(settings, makeDeliver(database));
+  const worker = openWorker(settings, makeDeliver(database, channelsOf(settings)));
   await Promise.all([queue.waitUntilReady(), worker.waitUntilReady()]);
   const relay = new Relay(settings.DATABASE_URL, queue, settings.SWEEP_AFTER_MS);
   relay.start();

@@ -55,7 +55,7 @@ export const MakerSummary = z
     id: Id,
     code: z.string(),
     name: z.string(),
-    channel: z.enum(['https', 'by_hand']),
+    channel: z.enum(['https', 'email', 'by_hand']),
     timeZone: z.string(),
     currency: z.string(),
     returnWindowDays: z.int(),

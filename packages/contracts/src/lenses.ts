@@ -54,7 +54,7 @@ export const ReturnSummary = z
     currency: z.string(),
     note: z.string().nullable(),
     openedAt: Instant,
-    maker: z.object({ id: Id, name: z.string(), channel: z.enum(['https', 'by_hand']) }),
+    maker: z.object({ id: Id, name: z.string(), channel: z.enum(['https', 'email', 'by_hand']) }),
     clinic: z.object({ id: Id, name: z.string(), timeZone: z.string() }),
     lens: z.object({ id: Id, serial: z.string() }),
     case: z.object({ id: Id, code: z.string(), codeName: z.string(), eye: z.enum(eyes) }).nullable(),

@@ -112,7 +112,7 @@ export async function send(scene: Scene, failure?: string): Promise<void> {
     const event = await work.tx.outboxEvent.findFirstOrThrow({
       where: { topic: 'order.send', doneAt: null, payload: { path: ['orderId'], equals: orderId } },
     });
-    const parcel = { kind: 'order' as const, id: orderId, number: row.number, url: '', secret: '', body: '' };
+    const parcel = { kind: 'order' as const, id: orderId, number: row.number };
     const attempt =
       failure === undefined
         ? { sent: true, final: true, status: 202, outcome: 'The maker has it.' }

@@ -1,93 +1,100 @@
-import type { Job } from 'bullmq';
+import { DelayedError, type Job } from 'bullmq';
 import { v7 as uuid } from 'uuid';
-import { Webhook } from 'standardwebhooks';
 import { forecastAtSending } from '../leadtimes/keep-forecast.js';
+import { makerSecretPurpose, takePace } from '../makers/makers.store.js';
 import { changeOf } from '../orders/order-change.js';
 import { noteOrder, takeStep } from '../orders/orders.store.js';
 import type { Database } from '../platform/database.js';
 import { logger } from '../platform/logger.js';
 import type { DispatchJob } from '../platform/queue.js';
 import type { Actor, Work } from '../platform/work.js';
-import { makerSecretPurpose } from '../makers/makers.store.js';
-import { cancellationDocument, returnDocument } from './order-document.js';
+import type { Attempt, Channels, MakerDocument, Parcel } from './channel.js';
+import { handOver } from './channels.js';
+import { returnDocument } from './order-document.js';
 
-const answerWithinMs = 10_000;
-
-/** What is to be handed over, and to whom. */
-interface Parcel {
-  readonly kind: 'order' | 'change' | 'cancellation' | 'return';
-  readonly id: string;
-  readonly number: string;
-  /** What tells a repetition from a new document; the number when left out. */
-  readonly key?: string;
-  readonly url: string;
-  readonly secret: string;
-  readonly body: string;
-}
-
-/** How an attempt went. `final` when trying again can't help. */
-interface Attempt {
-  readonly sent: boolean;
-  readonly final: boolean;
-  readonly status: number | null;
-  readonly outcome: string;
-}
+/** One maker gets so many documents at a time from one process: a slow one can't take every hand. */
+const handsForOneMaker = 3;
+/** How long a job waits when its maker's hands are full. */
+const waitForHandsMs = 150;
 
 /** A failed attempt that is worth another: BullMQ counts and spaces the attempts. */
 class TryAgain extends Error {}
 
-/** Handles one job of the dispatch queue. Idempotent: what is already done is left as it is. */
-export function makeDeliver(database: Database) {
-  return async (job: Job<DispatchJob>): Promise<void> => {
-    const { clinicId, eventId, topic, payload } = job.data;
+/**
+ * Handles one job of the dispatch queue. Idempotent: what is already done is left as it is. A job whose maker is busy
+ * or out of its pace goes back into the queue without counting as an attempt, so that other makers' jobs pass it.
+ */
+export function makeDeliver(database: Database, channels: Channels) {
+  const busy = new Map<string, number>();
+  return async (job: Job<DispatchJob>, token?: string): Promise<void> => {
+    const { clinicId, eventId } = job.data;
     const actor: Actor = { kind: 'worker', personId: null, name: 'Dispatch', clinicIds: [clinicId] };
-    const parcel = await database.work(actor, (work) =>
-      topic === 'order.send'
-        ? orderParcel(work, payload['orderId'] ?? '')
-        : topic === 'order.cancel'
-          ? cancellationParcel(work, payload['orderId'] ?? '')
-          : topic === 'order.change'
-            ? changeParcel(work, payload['orderId'] ?? '')
-            : returnParcel(work, payload['returnId'] ?? ''),
-    );
+    const parcel = await database.work(actor, (work) => parcelFor(work, job.data));
     if (parcel === null) {
       await database.work(actor, (work) => markDone(work, eventId));
       return;
     }
-    const attempt = await handOver(parcel);
-    const last = job.attemptsMade + 1 >= (job.opts.attempts ?? 1);
-    const ended = attempt.sent || attempt.final || last;
-    await database.work(actor, (work) =>
-      settle(work, { parcel, attempt, ended, eventId, clinicId, count: job.attemptsMade + 1 }),
-    );
-    if (!ended) throw new TryAgain(attempt.outcome);
-    logger.info({ number: parcel.number, sent: attempt.sent, status: attempt.status }, 'dispatch');
+    const { makerId } = parcel;
+    const hands = busy.get(makerId) ?? 0;
+    if (hands >= handsForOneMaker) return later(job, token, waitForHandsMs);
+    busy.set(makerId, hands + 1);
+    try {
+      const waitMs = await database.work(actor, (work) => takePace(work, makerId));
+      if (waitMs > 0) return await later(job, token, waitMs);
+      const attempt = await handOver(channels, parcel);
+      const count = job.attemptsMade + 1;
+      const ended = attempt.sent || attempt.final || count >= (job.opts.attempts ?? 1);
+      await database.work(actor, (work) =>
+        settle(work, { parcel, attempt, ended, eventId, clinicId, count }),
+      );
+      if (!ended) throw new TryAgain(attempt.outcome);
+      logger.info({ number: parcel.number, sent: attempt.sent, status: attempt.status }, 'dispatch');
+    } finally {
+      busy.set(makerId, (busy.get(makerId) ?? 1) - 1);
+    }
   };
+}
+
+/** Puts a job back for a while; BullMQ counts no attempt. */
+async function later(job: Job<DispatchJob>, token: string | undefined, waitMs: number): Promise<never> {
+  await job.moveToDelayed(Date.now() + waitMs, token);
+  throw new DelayedError();
+}
+
+function parcelFor(work: Work, { topic, payload }: DispatchJob): Promise<Parcel | null> {
+  switch (topic) {
+    case 'order.send':
+      return orderParcel(work, payload['orderId'] ?? '');
+    case 'order.cancel':
+      return cancellationParcel(work, payload['orderId'] ?? '');
+    case 'order.change':
+      return changeParcel(work, payload['orderId'] ?? '');
+    default:
+      return returnParcel(work, payload['returnId'] ?? '');
+  }
 }
 
 async function orderParcel(work: Work, orderId: string): Promise<Parcel | null> {
   const order = await work.tx.lensOrder.findFirst({ where: { id: orderId } });
   if (order === null || order.state !== 'queued' || order.document === null) return null;
-  return parcelTo(work, order.makerId, {
+  return parcelTo(work, order, 'orders', {
     kind: 'order',
-    id: order.id,
-    number: order.number,
-    body: JSON.stringify(order.document),
-    path: 'orders',
+    key: order.number,
+    document: order.document as unknown as MakerDocument,
+    writtenAt: order.placedAt ?? order.openedAt,
   });
 }
 
 /** An order may be asked for more than once, after a refusal; each question has a key of its own. */
 async function cancellationParcel(work: Work, orderId: string): Promise<Parcel | null> {
   const order = await work.tx.lensOrder.findFirst({ where: { id: orderId } });
-  if (order === null || order.state !== 'cancel_requested') return null;
-  return parcelTo(work, order.makerId, {
+  if (order?.state !== 'cancel_requested' || order.cancellation === null) return null;
+  const writtenAt = order.cancelAskedAt ?? order.stateSince;
+  return parcelTo(work, order, 'cancellations', {
     kind: 'cancellation',
-    id: order.id,
-    number: order.number,
-    key: `${order.number}-cancel-${order.cancelAskedAt?.getTime() ?? 0}`,
-    body: JSON.stringify(await cancellationDocument(work, order)),
-    path: 'cancellations',
+    key: `${order.number}-cancel-${writtenAt.getTime()}`,
+    document: order.cancellation as unknown as MakerDocument,
+    writtenAt,
   });
 }
 
@@ -95,90 +102,42 @@ async function changeParcel(work: Work, orderId: string): Promise<Parcel | null>
   const order = await work.tx.lensOrder.findFirst({ where: { id: orderId } });
   const change = order === null ? null : changeOf(order);
   if (order?.state !== 'change_requested' || change?.document == null) return null;
-  return parcelTo(work, order.makerId, {
+  return parcelTo(work, order, 'changes', {
     kind: 'change',
-    id: order.id,
-    number: order.number,
     key: `${order.number}-change-${change.number}`,
-    body: JSON.stringify(change.document),
-    path: 'changes',
+    document: change.document,
+    writtenAt: new Date(change.document.askedAt),
   });
 }
 
 async function returnParcel(work: Work, returnId: string): Promise<Parcel | null> {
   const row = await work.tx.lensReturn.findFirst({ where: { id: returnId } });
   if (row === null || row.state !== 'requested') return null;
-  const body = JSON.stringify(await returnDocument(work, returnId));
-  return parcelTo(work, row.makerId, {
+  return parcelTo(work, row, 'returns', {
     kind: 'return',
-    id: row.id,
-    number: row.number,
-    body,
-    path: 'returns',
+    key: row.number,
+    document: await returnDocument(work, returnId),
+    writtenAt: row.openedAt,
   });
 }
 
 async function parcelTo(
   work: Work,
-  makerId: string,
-  { path, ...parcel }: Pick<Parcel, 'kind' | 'id' | 'number' | 'key' | 'body'> & { path: string },
+  of: { id: string; number: string; makerId: string },
+  path: string,
+  written: Pick<Parcel, 'kind' | 'key' | 'document' | 'writtenAt'>,
 ): Promise<Parcel | null> {
-  const maker = await work.tx.maker.findUniqueOrThrow({ where: { id: makerId } });
-  if (maker.endpoint === null || maker.secretSealed === null) return null;
+  const maker = await work.tx.maker.findUniqueOrThrow({ where: { id: of.makerId } });
+  const parcel = { ...written, id: of.id, number: of.number, makerId: of.makerId };
+  if (maker.channel === 'email')
+    return { ...parcel, to: { channel: 'email', address: maker.orderEmail ?? '' } };
+  if (maker.channel !== 'https' || maker.endpoint === null || maker.secretSealed === null) return null;
   const secret = work.box.open(maker.secretSealed, makerSecretPurpose(maker.id));
-  return { ...parcel, url: `${maker.endpoint}/${path}`, secret };
-}
-
-/** Posts a document, signed by the Standard Webhooks scheme, with its number as the idempotency key. */
-async function handOver(parcel: Parcel): Promise<Attempt> {
-  const id = `msg_${uuid()}`;
-  const at = new Date();
-  const signature = new Webhook(parcel.secret).sign(id, at, parcel.body);
-  try {
-    const response = await fetch(parcel.url, {
-      method: 'POST',
-      body: parcel.body,
-      signal: AbortSignal.timeout(answerWithinMs),
-      redirect: 'error',
-      headers: {
-        'content-type': 'application/json',
-        'idempotency-key': parcel.key ?? parcel.number,
-        'webhook-id': id,
-        'webhook-timestamp': String(Math.floor(at.getTime() / 1000)),
-        'webhook-signature': signature,
-      },
-    });
-    const text = (await response.text()).slice(0, 2000);
-    return judge(response.status, text);
-  } catch (error) {
-    const cause = (error as { cause?: { code?: string } }).cause?.code ?? (error as Error).name;
-    return { sent: false, final: false, status: null, outcome: `The maker could not be reached (${cause}).` };
-  }
-}
-
-function judge(status: number, text: string): Attempt {
-  if (status >= 200 && status < 300) return { sent: true, final: true, status, outcome: 'The maker has it.' };
-  const again = status >= 500 || [408, 409, 425, 429].includes(status);
-  const why = detailOf(text);
-  return {
-    sent: false,
-    final: !again,
-    status,
-    outcome: `The maker answered ${status}${why === '' ? '' : `: ${why}`}.`,
-  };
-}
-
-function detailOf(text: string): string {
-  try {
-    const { detail } = JSON.parse(text) as { detail?: unknown };
-    return typeof detail === 'string' ? detail.replace(/\.$/, '').slice(0, 300) : '';
-  } catch {
-    return '';
-  }
+  return { ...parcel, to: { channel: 'https', url: `${maker.endpoint}/${path}`, secret } };
 }
 
 export interface Settling {
-  readonly parcel: Parcel;
+  readonly parcel: Pick<Parcel, 'kind' | 'id' | 'number'>;
   readonly attempt: Attempt;
   readonly ended: boolean;
   readonly eventId: string;

@@ -83,15 +83,19 @@ export async function changeDocument(work: Work, order: OrderRow, asked: Asked):
 }
 
 /** The question to a maker whether an order can still be cancelled. */
-export async function cancellationDocument(work: Work, order: OrderRow): Promise<CancellationDocument> {
+export async function cancellationDocument(
+  work: Work,
+  order: OrderRow,
+  why: string,
+): Promise<CancellationDocument> {
   const clinic = await work.tx.clinic.findUniqueOrThrow({ where: { id: order.clinicId } });
   return {
     document: 'order-cancellation',
     version: 1,
     orderNumber: order.number,
-    reason: (order.note ?? 'The clinic gives no reason.').slice(0, 500),
+    reason: why.slice(0, 500),
     clinic: { code: clinic.code, name: clinic.name },
-    askedAt: (order.cancelAskedAt ?? work.now).toISOString(),
+    askedAt: work.now.toISOString(),
   };
 }
 

@@ -12,6 +12,7 @@ import {
   printPickList,
   printReturnNote,
   printTheatreSheet,
+  printToMaker,
   type Printed,
 } from './print.js';
 
@@ -41,6 +42,15 @@ export class DocumentsController {
   })
   orderSheet(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<StreamableFile> {
     return this.file(me, (work) => printOrderSheet(work, id));
+  }
+
+  @Route('GET', 'orders/:id/to-maker.pdf', {
+    summary: 'What is asked of the maker now, on paper: to cancel, to change, or the order itself.',
+    access: 'order.read',
+    mediaType,
+  })
+  toMaker(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<StreamableFile> {
+    return this.file(me, (work) => printToMaker(work, id));
   }
 
   @Route('GET', 'orders/:id/device-statement.pdf', {

@@ -1,5 +1,9 @@
 import { DomainError } from '@lensferry/domain';
 import { readIdentity } from '../cases/read-identity.js';
+import type { MakerDocument } from '../dispatch/channel.js';
+import { makerPaper } from '../dispatch/maker-paper.js';
+import { changeOf } from '../orders/order-change.js';
+import { loadOrder } from '../orders/orders.store.js';
 import { dayIn, plusDays, toDate } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
 import { deviceStatement } from './device-statement.js';
@@ -28,6 +32,29 @@ export interface Printed {
 export async function printOrderSheet(work: Work, orderId: string): Promise<Printed> {
   const facts = await orderFacts(work, orderId);
   return { pdf: await orderSheet(facts, work.now), fileName: `${facts.order.number}-order.pdf` };
+}
+
+/**
+ * What is asked of the maker now, exactly as a mail would bring it.
+ * @throws DomainError `order.missing`, `order.no-document` before the order was placed.
+ */
+export async function printToMaker(work: Work, orderId: string): Promise<Printed> {
+  const order = await loadOrder(work, orderId);
+  const change = changeOf(order)?.document ?? null;
+  const [what, document, writtenAt] =
+    order.state === 'cancel_requested' && order.cancellation !== null
+      ? (['cancellation', order.cancellation, order.cancelAskedAt] as const)
+      : change !== null
+        ? (['change', change, new Date(change.askedAt)] as const)
+        : (['order', order.document, order.placedAt] as const);
+  if (document === null)
+    throw new DomainError(
+      'missing',
+      'order.no-document',
+      'The document is written when the order is placed.',
+    );
+  const pdf = await makerPaper(document as unknown as MakerDocument, writtenAt ?? work.now);
+  return { pdf, fileName: `${order.number}-${what}.pdf` };
 }
 
 export async function printDeviceStatement(work: Work, orderId: string): Promise<Printed> {

@@ -1,2 +1,25 @@
+import type { Work } from '../platform/work.js';
+
 /** The purpose that makers' secrets are sealed for. */
 export const makerSecretPurpose = (makerId: string): string => `maker-secret:${makerId}`;
+
+/** So many documents may follow each other at once before a maker's pace holds them back. */
+export const burst = 5;
+
+/**
+ * Takes one sending of a maker's share, if it has one left: a leaky bucket in the database, so that any number of
+ * workers keep one pace.
+ * @returns how long to wait in milliseconds; 0 when the sending was taken.
+ */
+export async function takePace({ tx }: Work, makerId: string): Promise<number> {
+  const taken = await tx.$executeRaw`
+    update maker set paced_until = greatest(coalesce(paced_until, clock_timestamp()), clock_timestamp())
+      + make_interval(secs => 60.0 / sends_per_minute)
+    where id = ${makerId}::uuid and coalesce(paced_until, clock_timestamp())
+      <= clock_timestamp() + make_interval(secs => 60.0 / sends_per_minute * ${burst - 1})`;
+  if (taken > 0) return 0;
+  const [row] = await tx.$queryRaw<{ wait: number }[]>`
+    select extract(epoch from paced_until - clock_timestamp())::float8 * 1000
+      - 60000.0 / sends_per_minute * ${burst - 1} as wait from maker where id = ${makerId}::uuid`;
+  return Math.max(20, Math.ceil(Number(row?.wait ?? 20)));
+}

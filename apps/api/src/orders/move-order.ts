@@ -1,5 +1,5 @@
 import { DomainError } from '@lensferry/domain';
-import { orderDocument } from '../dispatch/order-document.js';
+import { cancellationDocument, orderDocument } from '../dispatch/order-document.js';
 import { forecastAtSending } from '../leadtimes/keep-forecast.js';
 import { canonicalHash } from '../platform/audit.js';
 import { dayIn, toDate } from '../platform/plain-date.js';
@@ -139,8 +139,9 @@ export async function cancelOrder(work: Work, orderId: string, { version, why }:
 /** Asks the maker to cancel an order that it has; the order stands until it answers. */
 export async function askToCancel(work: Work, orderId: string, { version, why }: Reasoned): Promise<void> {
   const order = await loadOrderAt(work, orderId, version);
+  const cancellation = await cancellationDocument(work, order, why);
   const asked = await takeStep(work, order, 'ask-cancel', {
-    data: { note: why, cancelAskedAt: work.now },
+    data: { note: why, cancelAskedAt: work.now, cancellation },
     why,
   });
   const maker = await work.tx.maker.findUniqueOrThrow({ where: { id: asked.makerId } });

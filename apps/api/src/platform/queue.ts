@@ -44,7 +44,7 @@ export function openQueue(settings: QueueSettings): Queue<DispatchJob> {
 
 /** Opens a worker on the same queue. A job whose worker died is given to another one. */
 export function openWorker(settings: QueueSettings, handle: Processor<DispatchJob>): Worker<DispatchJob> {
-  const options = { concurrency: 8, maxStalledCount: 20, stalledInterval: 5000, lockDuration: 20_000 };
+  const options = { concurrency: 24, maxStalledCount: 20, stalledInterval: 5000, lockDuration: 20_000 };
   const worker =
     settings.REDIS_URL === undefined
       ? new Worker<DispatchJob>(

@@ -61,7 +61,7 @@ export async function startReturn(
     facts: { number, serial: lens.serial, maker: maker.name },
     why: input.reason,
   });
-  if (maker.channel === 'https') work.emit(lens.clinicId, 'return.send', { returnId: id });
+  if (maker.channel !== 'by_hand') work.emit(lens.clinicId, 'return.send', { returnId: id });
   return id;
 }
 

@@ -155,7 +155,7 @@ export default {
     its_orders: 'Seine Bestellungen',
     record: 'Wie es bisher ging',
     reached: 'Zu erreichen per',
-    channel: { https: 'Nachricht', by_hand: 'Telefon oder Post' },
+    channel: { https: 'Nachricht', email: 'E-Mail', by_hand: 'Telefon oder Post' },
     open_orders: 'Offene Bestellungen',
     late: 'eine Bestellung verspätet |||| %{smart_count} Bestellungen verspätet',
     median: 'Die Hälfte ist da in',

@@ -151,7 +151,7 @@ export default {
     its_orders: 'Its orders',
     record: 'How it has gone',
     reached: 'Reached by',
-    channel: { https: 'message', by_hand: 'telephone or mail' },
+    channel: { https: 'message', email: 'e-mail', by_hand: 'telephone or mail' },
     open_orders: 'Open orders',
     late: 'one order late |||| %{smart_count} orders late',
     median: 'Half are here within',
