@@ -78,7 +78,12 @@ export const OrderSummary = z
     version: Version,
     clinic: z.object({ id: Id, name: z.string(), timeZone: z.string() }),
     case: z.object({ id: Id, code: z.string(), codeName: z.string(), eye: z.enum(eyes) }),
-    maker: z.object({ id: Id, code: z.string(), name: z.string(), channel: z.enum(['https', 'email', 'by_hand']) }),
+    maker: z.object({
+      id: Id,
+      code: z.string(),
+      name: z.string(),
+      channel: z.enum(['https', 'email', 'by_hand']),
+    }),
     designName: z.string(),
     specification: SpecificationView,
     specificationHash: z.string(),
