@@ -359,6 +359,11 @@ describe('the OpenAPI document', () => {
     }
   });
 
+  it('tells the truth about the schemas for makers', async () => {
+    const { names } = await made.call('GET /api/maker-schemas');
+    for (const name of names) await made.call('GET /api/maker-schemas/{name}', { params: { name } });
+  });
+
   it('tells the truth of orders that are to be changed', async () => {
     const proposed = await sceneAt(house, 'change_proposed');
     orderId = proposed.orderId;

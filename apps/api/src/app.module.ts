@@ -2,6 +2,7 @@ import { Module, type DynamicModule } from '@nestjs/common';
 import { APP_FILTER, APP_GUARD, APP_PIPE } from '@nestjs/core';
 import { CasesController } from './cases/cases.controller.js';
 import type { Settings } from './config.js';
+import { SchemasController } from './dispatch/schemas.controller.js';
 import { DocumentsController } from './documents/documents.controller.js';
 import { MakersController } from './makers/makers.controller.js';
 import { OrdersController } from './orders/orders.controller.js';
@@ -37,6 +38,7 @@ export class AppModule {
         RecallController,
         ReturnsController,
         MakersController,
+        SchemasController,
         OutcomesController,
         DocumentsController,
         LiveUpdatesController,

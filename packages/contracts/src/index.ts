@@ -9,4 +9,5 @@ export * from './lenses.js';
 export * from './cases.js';
 export * from './today.js';
 export * from './maker-documents.js';
+export * from './maker-schemas.js';
 export * from './outcomes.js';
