@@ -32,8 +32,8 @@ describe('bad input', () => {
     ask = makeAsk(house);
     api = await readOpenApi(house);
     say = await makerVoice(house, root, ask, 'QUILLON');
-    const [coordinator, ilse, oona] = await Promise.all(
-      ['una', 'ilse', 'oona'].map((name) => house.signIn(name)),
+    const [coordinator, ilse, oona, ada] = await Promise.all(
+      ['una', 'ilse', 'oona', 'ada'].map((name) => house.signIn(name)),
     );
     una = coordinator!;
     const draft = await sceneAt(house, 'draft');
@@ -51,6 +51,8 @@ describe('bad input', () => {
       una,
       ilse: ilse!,
       oona: oona!,
+      ada: ada!,
+      makerId: (await orderOf(sent)).makerId,
       clinicId: draft.clinic.id,
       surgeonId: draft.clinic.staff.surgeon.personId!,
       caseId,

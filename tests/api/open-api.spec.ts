@@ -359,6 +359,15 @@ describe('the OpenAPI document', () => {
     }
   });
 
+  it('tells the truth of a maker whose terms change', async () => {
+    const ada = await house.signIn('ada');
+    const { id } = house.network.makers[0]!;
+    const maker = await made.call('GET /api/makers/{id}', { as: ada, params: { id } });
+    const { version, contact, currency, returnWindowDays, timeZone, cutOff, holidays, terms } = maker;
+    const body = { version, contact, currency, returnWindowDays, timeZone, cutOff, holidays, terms };
+    await made.call('POST /api/makers/{id}/edit', { as: ada, params: { id }, body });
+  });
+
   it('tells the truth about the schemas for makers', async () => {
     const { names } = await made.call('GET /api/maker-schemas');
     for (const name of names) await made.call('GET /api/maker-schemas/{name}', { params: { name } });

@@ -12,6 +12,8 @@ export interface Things {
   readonly una: Person;
   readonly ilse: Person;
   readonly oona: Person;
+  readonly ada: Person;
+  readonly makerId: string;
   readonly clinicId: string;
   readonly surgeonId: string;
   readonly caseId: string;
@@ -132,6 +134,20 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
     'POST /api/returns/{id}/receive': ofReturn({}),
     'POST /api/returns/{id}/credit': ofReturn({ amount: '1480.00' }),
     'POST /api/returns/{id}/write-off': ofReturn({ why }),
+    'POST /api/makers/{id}/edit': {
+      as: things.ada,
+      params: { id: things.makerId },
+      body: {
+        version,
+        contact: 'desk@quillon.example',
+        currency: 'CHF',
+        returnWindowDays: 60,
+        timeZone: 'Europe/Zurich',
+        cutOff: '16:00',
+        holidays: [day(-300)],
+        terms: why,
+      },
+    },
     'POST /api/maker-messages/{code}': {
       as: null,
       params: { code: 'QUILLON' },

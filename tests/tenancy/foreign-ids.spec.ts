@@ -103,6 +103,7 @@ describe('a foreign clinic’s identifiers', () => {
         const name = await one(
           'select p.code_name, c.code from eye_case c join patient p on p.id = c.patient_id where c.id = $1',
         );
+        const maker = (await root.rows('select id from maker limit 1'))[0];
         const design = (await root.rows('select id from design_version limit 1'))[0];
         all.push({
           clinicId: clinic.id,
@@ -112,6 +113,7 @@ describe('a foreign clinic’s identifiers', () => {
           orderNumber: order!['number'],
           lensId: lens?.['id'] ?? randomUUID(),
           returnId: back?.['id'] ?? randomUUID(),
+          makerId: maker!['id'],
           surgeonId: clinic.staff.surgeon.personId!,
           designVersionId: design!['id'],
           words: [name!['code_name'], name!['code'], order!['number'], lens?.['serial'] ?? name!['code']],
@@ -143,7 +145,9 @@ describe('a foreign clinic’s identifiers', () => {
     thing: Foreign,
     who: Person,
   ): { url: string; question: Question }[] {
-    const good: GoodCall | undefined = goodCalls({ ...thing, una: who, ilse: who, oona: who })[operation];
+    const good: GoodCall | undefined = goodCalls({ ...thing, una: who, ilse: who, oona: who, ada: who })[
+      operation
+    ];
     const [, path = ''] = operation.split(' ');
     const byPath: Record<string, string> = {
       cases: thing.caseId,

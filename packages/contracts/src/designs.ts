@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Amount, Id, PlainDate } from './common.js';
+import { Amount, Id, PlainDate, ShortText, Version } from './common.js';
 
 const range = z.strictObject({ minD: z.number(), maxD: z.number(), stepD: z.number().positive() });
 
@@ -60,6 +60,10 @@ export const MakerSummary = z
     currency: z.string(),
     returnWindowDays: z.int(),
     contact: z.string(),
+    cutOff: z.string().nullable(),
+    terms: z.string().nullable(),
+    holidays: z.array(PlainDate),
+    version: Version,
     designs: z.array(DesignVersionSummary),
     /** From all orders of the network's own clinics that the person may see. */
     openOrders: z.int(),
@@ -70,6 +74,24 @@ export const MakerSummary = z
   })
   .meta({ id: 'MakerSummary' });
 export type MakerSummary = z.infer<typeof MakerSummary>;
+
+/** What an administrator may change of a maker; orders keep the currency and terms that they were made under. */
+export const EditMaker = z
+  .strictObject({
+    version: Version,
+    contact: ShortText,
+    currency: z.string().regex(/^[A-Z]{3}$/, 'Write three capital letters, such as EUR.'),
+    returnWindowDays: z.int().min(0).max(730),
+    timeZone: z.string().max(60),
+    cutOff: z
+      .string()
+      .regex(/^([01]\d|2[0-3]):[0-5]\d$/, 'Write the hour as 16:00.')
+      .nullable(),
+    holidays: z.array(PlainDate).max(500),
+    terms: z.string().trim().max(4000).nullable(),
+  })
+  .meta({ id: 'EditMaker' });
+export type EditMaker = z.infer<typeof EditMaker>;
 
 /** A share with its 95 % Wilson limits, all 0 to 1, and the numbers that it rests on. */
 export const CountedShare = z

@@ -35,6 +35,8 @@ export const OfferDates = z
     /** Chance, 0 to 1, that the lens is there for the theatre date; null without one. */
     chanceForTheatre: z.number().nullable(),
     earliestTheatreOn: PlainDate,
+    /** The maker's hour from which an order counts from its next working day; left out of earlier plans. */
+    cutOff: z.object({ at: z.string(), timeZone: z.string() }).nullish(),
   })
   .meta({ id: 'OfferDates' });
 export type OfferDates = z.infer<typeof OfferDates>;

@@ -31,6 +31,7 @@ export const permissions = {
   'lens.discard': ['inventory'],
   'return.read': everyone,
   'maker.read': everyone,
+  'maker.edit': ['administrator'],
   'people.read': everyone,
   'audit.read': ['administrator', 'auditor'],
 } as const satisfies Record<string, readonly Role[]>;

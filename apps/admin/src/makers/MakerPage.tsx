@@ -6,6 +6,10 @@ import { useFormat } from '../shared/format/use-format';
 import { Answer } from '../shared/parts/Answer';
 import { Page, Section } from '../shared/parts/Page';
 import { DoubtBar } from '../shared/drawing/DoubtBar';
+import { useMay } from '../providers/session';
+import { useDoing } from '../shared/parts/use-doing';
+import { EditMakerDialog } from './EditMakerDialog';
+import { LeadTimesPart } from './LeadTimesPart';
 import { DesignCard } from './DesignCard';
 
 /** One maker: its designs with their limits, and how its deliveries and promises have gone. */
@@ -13,15 +17,24 @@ export function MakerPage() {
   const t = useTranslate();
   const { id = '' } = useParams();
   const query = useGetOne<MakerSummary>('makers', { id });
+  const mayEdit = useMay('maker.edit');
+  const [doing, open] = useDoing();
   return (
     <Page
       title={query.data?.name ?? t('maker.one')}
       lead={query.data && t('maker.page_lead', { open: query.data.openOrders, late: query.data.lateOrders })}
       actions={
         query.data && (
-          <Link to={`/orders?filter=${encodeURIComponent(JSON.stringify({ makerId: query.data.id }))}`}>
-            {t('maker.its_orders')}
-          </Link>
+          <>
+            {mayEdit && (
+              <button type="button" className="button" onClick={() => open('edit')}>
+                {t('maker.edit')}
+              </button>
+            )}
+            <Link to={`/orders?filter=${encodeURIComponent(JSON.stringify({ makerId: query.data.id }))}`}>
+              {t('maker.its_orders')}
+            </Link>
+          </>
         )
       }
     >
@@ -31,6 +44,7 @@ export function MakerPage() {
             <Section title={t('maker.record')}>
               <Record maker={maker} />
             </Section>
+            <LeadTimesPart makerId={maker.id} />
             <Section title={t('maker.designs')}>
               <ul className="grid-cards">
                 {maker.designs.map((design) => (
@@ -38,6 +52,9 @@ export function MakerPage() {
                 ))}
               </ul>
             </Section>
+            {mayEdit && doing === 'edit' && (
+              <EditMakerDialog key={maker.version} maker={maker} onClose={() => open(null)} />
+            )}
           </>
         )}
       </Answer>
@@ -86,6 +103,18 @@ function Record({ maker }: { maker: MakerSummary }) {
           </>
         )}
       </dd>
+      <dt>{t('maker.cut_off')}</dt>
+      <dd>
+        {maker.cutOff === null
+          ? t('maker.no_cut_off')
+          : t('maker.cut_off_at', { at: maker.cutOff, zone: maker.timeZone })}
+      </dd>
+      {maker.terms !== null && (
+        <>
+          <dt>{t('maker.terms')}</dt>
+          <dd>{maker.terms}</dd>
+        </>
+      )}
       <dt>{t('maker.return_window')}</dt>
       <dd>{t('maker.days', { smart_count: maker.returnWindowDays })}</dd>
     </dl>

@@ -9,6 +9,7 @@ import { CaseName } from '../shared/parts/CaseName';
 import { Cautions } from '../shared/parts/Cautions';
 import { History } from '../shared/parts/History';
 import { Page, Section } from '../shared/parts/Page';
+import { When } from '../shared/parts/When';
 import { Pill } from '../shared/parts/Pill';
 import { ChangeOfOrder } from './ChangeOfOrder';
 import { Differences } from './Differences';
@@ -71,6 +72,12 @@ function Order({ order }: { order: OrderDetail }) {
                     today,
                   )}
                 />
+                {forecast.earliestTheatreOn && (
+                  <p className="muted">
+                    {t('offer.earliest')}:{' '}
+                    <When date={forecast.earliestTheatreOn} zone={order.clinic.timeZone} />
+                  </p>
+                )}
                 {forecast.inTime !== null && (
                   <Pill tone={toneOfChance(forecast.inTime)}>
                     {t('order.in_time', { chance: format.percent(forecast.inTime) })}

@@ -7,6 +7,7 @@ import { Section } from '../shared/parts/Page';
 import { choiceOf, designsOf, firstChoice, type DesignChoice } from './choice';
 import { KeepPlan } from './KeepPlan';
 import { LensControls } from './LensControls';
+import { OffersTable } from './OffersTable';
 import { OptionsTable } from './OptionsTable';
 import { TargetControls } from './TargetControls';
 import { usePreview } from './use-preview';
@@ -81,6 +82,11 @@ function Planned({ of, designs, result, target, onTarget }: Props) {
           />
         ) : (
           <p className="note note--amber">{t('plan.nobody_makes')}</p>
+        )}
+        {of.offers && (
+          <Section title={t('offer.title')} note={t('offer.note')}>
+            <OffersTable offers={of.offers} designs={designs} zone={of.clinic.timeZone} />
+          </Section>
         )}
         <Section title={t('plan.lenses')} note={t('plan.lenses_note')}>
           <OptionsTable

@@ -1,9 +1,9 @@
-import type { WorkingCalendar } from '@lensferry/calculation';
+import type { MakerCalendar } from '@lensferry/calculation';
 import type { LeadTimeRecord } from '@lensferry/calculation';
 import { grouped } from '../platform/grouped.js';
 import type { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
-import { calendarOf, workingDaysSince } from './calendars.js';
+import { makerCalendarOf, workingDaysSince } from './calendars.js';
 import { fromDate } from '../platform/plain-date.js';
 
 /** Orders older than this say nothing of how a maker works now. */
@@ -17,7 +17,7 @@ export function waitingClass(order: { makerId: string; quotedDays: number }): st
 }
 
 /** What one order teaches about its maker; null for one that was never sent. */
-export function recordOf(order: PastOrder, calendar: WorkingCalendar, today: string): LeadTimeRecord | null {
+export function recordOf(order: PastOrder, calendar: MakerCalendar, today: string): LeadTimeRecord | null {
   if (order.sentAt === null) return null;
   const days = (at: Date | null): number | undefined =>
     at === null || order.sentAt === null ? undefined : workingDaysSince(order.sentAt, fromDate(at), calendar);
@@ -43,15 +43,16 @@ export interface LeadTimeHistory {
     today: string,
     exceptOrderId?: string,
   ): LeadTimeRecord[];
-  calendar(makerId: string): WorkingCalendar;
+  calendar(makerId: string): MakerCalendar;
 }
 
 /** Reads the history of some makers, as far as the person's clinics made it. */
 export async function leadTimeHistory(work: Work, makerIds: readonly string[]): Promise<LeadTimeHistory> {
   const ids = [...new Set(makerIds)];
   const makers = await work.tx.maker.findMany({ where: { id: { in: ids } } });
-  const calendars = new Map(makers.map((maker) => [maker.id, calendarOf(maker)]));
-  const calendar = (makerId: string): WorkingCalendar => calendars.get(makerId) ?? { holidays: new Set() };
+  const calendars = new Map(makers.map((maker) => [maker.id, makerCalendarOf(maker)]));
+  const calendar = (makerId: string): MakerCalendar =>
+    calendars.get(makerId) ?? { holidays: new Set(), timeZone: 'UTC', cutOff: null };
   const past = await work.tx.lensOrder.findMany({
     where: {
       makerId: { in: ids },

@@ -15,7 +15,7 @@ import { fromDate } from '../platform/plain-date.js';
 import { grouped } from '../platform/grouped.js';
 import type { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
-import { calendarOf, workingDaysSince } from './calendars.js';
+import { makerCalendarOf, workingDaysSince } from './calendars.js';
 import { readKeptForecast } from './keep-forecast.js';
 import { recordOf } from './lead-time-history.queries.js';
 
@@ -28,10 +28,10 @@ export async function makerLeadTimes(work: Work, makerId: string): Promise<Maker
   if (maker === undefined) throw new DomainError('missing', 'maker.missing', 'There is no such maker.');
   const today = fromDate(work.now);
   const sent = await work.tx.lensOrder.findMany({ where: { sentAt: { not: null } } });
-  const calendars = new Map(makers.map((one) => [one.id, calendarOf(one)]));
+  const calendars = new Map(makers.map((one) => [one.id, makerCalendarOf(one)]));
   const recordsOf = (orders: readonly Sent[]): LeadTimeRecord[] =>
     orders.flatMap(
-      (order) => recordOf(order, calendars.get(order.makerId) ?? calendarOf(maker), today) ?? [],
+      (order) => recordOf(order, calendars.get(order.makerId) ?? makerCalendarOf(maker), today) ?? [],
     );
   const own = sent.filter((order) => order.makerId === makerId);
   const others = recordsOf(sent.filter((order) => order.makerId !== makerId));
@@ -55,7 +55,7 @@ export async function makerLeadTimes(work: Work, makerId: string): Promise<Maker
     ...wordKept(own),
     ...(await lensesOf(work, makerId)),
     calibration: calibrationOf(own, (order, day) =>
-      workingDaysSince(order.sentAt ?? work.now, day, calendarOf(maker)),
+      workingDaysSince(order.sentAt ?? work.now, day, makerCalendarOf(maker)),
     ),
     againstOthers: compared(recordsOf(own), others),
   };

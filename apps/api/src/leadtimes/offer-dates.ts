@@ -1,11 +1,13 @@
 import {
   arrivalDate,
   chanceForTheatre,
+  countsFrom,
   earliestTheatreDate,
   forecastArrival,
   orderByDate,
   type ArrivalForecast,
-  type TheatrePlan,
+  type MakerCalendar,
+  type WorkingCalendar,
 } from '@lensferry/calculation';
 import type { OfferDates } from '@lensferry/contracts';
 import { dayIn, fromDateOrNull } from '../platform/plain-date.js';
@@ -42,8 +44,11 @@ export async function offerDates(
     if (found !== undefined) return found;
     const quote = { workingDays: Math.max(1, quotedWorkingDays) };
     const fresh = forecastArrival(history.of({ makerId, quotedDays: quotedWorkingDays }, today), quote, 0);
-    const plan = { makerCalendar: history.calendar(makerId), clinicCalendar: calendarOf(clinic) };
-    const dates = datesOfForecast(fresh, today, theatreOn, plan);
+    const makerCalendar = history.calendar(makerId);
+    // After the maker's cut-off an order of now counts from its next working day.
+    const sentOn = countsFrom(work.now, makerCalendar);
+    const plan = { makerCalendar, clinicCalendar: calendarOf(clinic) };
+    const dates = datesOfForecast(fresh, sentOn, theatreOn, plan);
     known.set(key, dates);
     return dates;
   };
@@ -53,8 +58,9 @@ function datesOfForecast(
   fresh: ArrivalForecast,
   today: string,
   theatreOn: string | null,
-  calendars: Pick<TheatrePlan, 'makerCalendar' | 'clinicCalendar'>,
+  calendars: { makerCalendar: MakerCalendar; clinicCalendar: WorkingCalendar },
 ): OfferDates {
+  const { cutOff, timeZone } = calendars.makerCalendar;
   const plan = { ...calendars, confidence: theatreConfidence };
   const date = (days: number): string => arrivalDate(today, days, plan);
   const orderBy = theatreOn === null ? null : orderByDate(theatreOn, fresh, plan);
@@ -69,5 +75,6 @@ function datesOfForecast(
     tooLate: orderBy !== null && orderBy < today,
     chanceForTheatre: theatreOn === null ? null : chanceForTheatre(today, theatreOn, fresh, plan),
     earliestTheatreOn: earliestTheatreDate(today, fresh, plan),
+    cutOff: cutOff === null ? null : { at: cutOff, timeZone },
   };
 }

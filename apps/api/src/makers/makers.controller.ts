@@ -1,6 +1,6 @@
-import { Controller, Headers, Inject, Param, Req } from '@nestjs/common';
+import { Body, Controller, Headers, Inject, Param, Req } from '@nestjs/common';
 import { ApiBody, ApiHeader } from '@nestjs/swagger';
-import { Id, MakerLeadTimes, MakerMessage, MakerSummary } from '@lensferry/contracts';
+import { EditMaker, Id, MakerLeadTimes, MakerMessage, MakerSummary } from '@lensferry/contracts';
 import type { FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { hearMaker } from '../dispatch/hear-maker.js';
@@ -8,6 +8,7 @@ import { makerLeadTimes } from '../leadtimes/maker-lead-times.queries.js';
 import { Database } from '../platform/database.js';
 import { Me, Route } from '../platform/route.js';
 import type { Actor } from '../platform/work.js';
+import { editMaker } from './edit-maker.js';
 import { listMakers, showMaker } from './makers.queries.js';
 
 const Makers = z.object({ items: z.array(MakerSummary) }).meta({ id: 'Makers' });
@@ -28,6 +29,20 @@ export class MakersController {
 
   @Route('GET', 'makers/:id', { summary: 'One maker.', access: 'maker.read', answer: MakerSummary })
   show(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<MakerSummary> {
+    return this.database.work(me, (work) => showMaker(work, id));
+  }
+
+  @Route('POST', 'makers/:id/edit', {
+    summary: 'Change what is agreed with a maker.',
+    access: 'maker.edit',
+    answer: MakerSummary,
+  })
+  async edit(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: EditMaker }) input: EditMaker,
+  ): Promise<MakerSummary> {
+    await this.database.work(me, (work) => editMaker(work, id, input));
     return this.database.work(me, (work) => showMaker(work, id));
   }
 

@@ -1,6 +1,6 @@
 import { DesignSheet, type MakerSummary } from '@lensferry/contracts';
 import { awaitedFromMaker, DomainError } from '@lensferry/domain';
-import { calendarOf } from '../leadtimes/calendars.js';
+import { makerCalendarOf } from '../leadtimes/calendars.js';
 import { recordOf } from '../leadtimes/lead-time-history.queries.js';
 import { isLate } from '../orders/forecast-arrival.js';
 import { fromDate } from '../platform/plain-date.js';
@@ -25,7 +25,7 @@ export async function listMakers(work: Work, makerId?: string): Promise<MakerSum
     const own = orders.filter((order) => order.makerId === maker.id);
     const arrived = own.filter((order) => order.arrivedAt !== null);
     const days = arrived
-      .map((order) => recordOf(order, calendarOf(maker), today)?.workingDays ?? 0)
+      .map((order) => recordOf(order, makerCalendarOf(maker), today)?.workingDays ?? 0)
       .sort((a, b) => a - b);
     const promised = arrived.filter(({ firstPromisedOn }) => firstPromisedOn !== null);
     const kept = promised.filter(
@@ -41,6 +41,10 @@ export async function listMakers(work: Work, makerId?: string): Promise<MakerSum
       currency: maker.currency,
       returnWindowDays: maker.returnWindowDays,
       contact: maker.contact,
+      cutOff: maker.cutOff,
+      terms: maker.terms,
+      holidays: maker.holidays as string[],
+      version: maker.version,
       designs: maker.designs.flatMap((design) =>
         design.versions.map((version) => ({
           id: version.id,
@@ -52,7 +56,7 @@ export async function listMakers(work: Work, makerId?: string): Promise<MakerSum
         })),
       ),
       openOrders: own.filter(({ state }) => awaitedFromMaker.includes(state)).length,
-      lateOrders: own.filter((order) => isLate(order, today, maker.holidays as string[])).length,
+      lateOrders: own.filter((order) => isLate(order, today, makerCalendarOf(maker))).length,
       arrived: arrived.length,
       medianWorkingDays: days.length === 0 ? null : (days[Math.floor((days.length - 1) / 2)] ?? null),
       promisesKept: { kept: kept.length, of: promised.length },

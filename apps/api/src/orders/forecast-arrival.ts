@@ -2,16 +2,18 @@ import {
   addWorkingDays,
   arrivalDate,
   chanceForTheatre,
+  countsFrom,
   earliestTheatreDate,
   forecastArrival,
   workingDaysBetween,
   type ArrivalEvidence,
   type LeadTimeRecord,
+  type MakerCalendar,
   type WorkingCalendar,
 } from '@lensferry/calculation';
 import type { ArrivalForecast } from '@lensferry/contracts';
 import { awaitedFromMaker } from '@lensferry/domain';
-import { calendarOf, workingDaysSince } from '../leadtimes/calendars.js';
+import { calendarOf, workingDaysFrom, workingDaysSince } from '../leadtimes/calendars.js';
 import { leadTimeHistory } from '../leadtimes/lead-time-history.queries.js';
 import { theatreConfidence } from '../leadtimes/offer-dates.js';
 import { dayIn, fromDate } from '../platform/plain-date.js';
@@ -19,11 +21,11 @@ import type { Work } from '../platform/work.js';
 import type { OrderRow } from './orders.store.js';
 
 /** Past its promise, or past the quoted time where nothing was promised. */
-export function isLate(order: OrderRow, today: string, holidays: readonly string[]): boolean {
+export function isLate(order: OrderRow, today: string, calendar: MakerCalendar): boolean {
   if (!awaitedFromMaker.includes(order.state)) return false;
   if (order.promisedOn !== null) return fromDate(order.promisedOn) < today;
   if (order.sentAt === null) return false;
-  return addWorkingDays(fromDate(order.sentAt), order.quotedDays, { holidays: new Set(holidays) }) < today;
+  return addWorkingDays(countsFrom(order.sentAt, calendar), order.quotedDays, calendar) < today;
 }
 
 /**
@@ -55,7 +57,7 @@ export async function forecasts(
 function forecastOne(
   order: OrderRow,
   history: LeadTimeRecord[],
-  calendars: { makerCalendar: WorkingCalendar; clinicCalendar: WorkingCalendar },
+  calendars: { makerCalendar: MakerCalendar; clinicCalendar: WorkingCalendar },
   today: string,
 ): ArrivalForecast {
   const { makerCalendar } = calendars;
@@ -79,13 +81,13 @@ function forecastOne(
   };
 }
 
-function evidenceOf(order: OrderRow, calendar: WorkingCalendar, today: string): ArrivalEvidence {
+function evidenceOf(order: OrderRow, calendar: MakerCalendar, today: string): ArrivalEvidence {
   if (order.shippedAt !== null) {
     const shipped = fromDate(order.shippedAt);
     const expected = order.expectedOn === null ? null : fromDate(order.expectedOn);
     return {
       acknowledged: true,
-      shippedDaysAgo: workingDaysSince(order.shippedAt, today, calendar),
+      shippedDaysAgo: workingDaysFrom(order.shippedAt, today, calendar),
       ...(expected === null || expected < shipped
         ? {}
         : { transitDays: workingDaysBetween(shipped, expected, calendar) }),

@@ -9,6 +9,7 @@ import {
   type OrderState,
   type Specification,
 } from '@lensferry/domain';
+import { makerCalendarOf } from '../leadtimes/calendars.js';
 import { historyOf } from '../platform/history.queries.js';
 import { dayIn, fromDateOrNull, instantOrNull } from '../platform/plain-date.js';
 import type { Prisma } from '../platform/prisma-client/client.js';
@@ -74,7 +75,7 @@ export async function describeOrders(work: Work, rows: readonly OrderRow[]): Pro
         expectedOn: fromDateOrNull(row.expectedOn),
         tracking: row.tracking,
         note: row.note,
-        late: isLate(row, today, maker.holidays as string[]),
+        late: isLate(row, today, makerCalendarOf(maker)),
         forecast: forecastOf.get(row.id) ?? null,
         price: row.price.toFixed(2),
         currency: row.currency,

@@ -1,6 +1,6 @@
 import { arrivalQuantile, funnelLimits, productLimit, wilsonInterval } from '@lensferry/calculation';
 import type { FunnelPoint, MakerScorecard, MakerScorecards, Share } from '@lensferry/contracts';
-import { calendarOf } from '../leadtimes/calendars.js';
+import { makerCalendarOf } from '../leadtimes/calendars.js';
 import { recordOf } from '../leadtimes/lead-time-history.queries.js';
 import { fromDate } from '../platform/plain-date.js';
 import type { Prisma } from '../platform/prisma-client/client.js';
@@ -55,7 +55,7 @@ export async function scoreMakers(work: Work): Promise<MakerScorecards> {
       name: maker.name,
       sent: own.length,
       arrived: own.filter(({ arrivedAt }) => arrivedAt !== null).length,
-      leadDays: leadDays(own.flatMap((order) => recordOf(order, calendarOf(maker), today) ?? [])),
+      leadDays: leadDays(own.flatMap((order) => recordOf(order, makerCalendarOf(maker), today) ?? [])),
       promiseKept: funnel(promise, overall.promiseKept),
       labelMismatch: funnel(mismatch, overall.labelMismatch),
       exchanged: funnel(exchange, overall.exchanged),

@@ -2,6 +2,7 @@ import type { Today } from '@lensferry/contracts';
 import { awaitedFromMaker, stageOf } from '@lensferry/domain';
 import { loadCase } from '../cases/cases.store.js';
 import { stageFacts } from '../cases/refresh-stage.js';
+import { makerCalendarOf } from '../leadtimes/calendars.js';
 import { isLate } from '../orders/forecast-arrival.js';
 import { fromDate } from '../platform/plain-date.js';
 import { networkSettings } from '../platform/settings-of-network.js';
@@ -110,14 +111,15 @@ async function casesWithANextStep(work: Work): Promise<Checked> {
 }
 
 async function noSilentOrder(work: Work, alerts: Today): Promise<Checked> {
-  const makers = new Map(
-    (await work.tx.maker.findMany()).map((maker) => [maker.id, maker.holidays as string[]]),
-  );
+  const makers = new Map((await work.tx.maker.findMany()).map((maker) => [maker.id, makerCalendarOf(maker)]));
   const out = await work.tx.lensOrder.findMany({
     where: { state: { in: [...awaitedFromMaker] } },
   });
   const seen = new Set([...alerts.atRisk, ...alerts.toReceive, ...alerts.sendFailed].map(({ id }) => id));
-  const late = out.filter((order) => isLate(order, fromDate(work.now), makers.get(order.makerId) ?? []));
+  const late = out.filter((order) => {
+    const calendar = makers.get(order.makerId);
+    return calendar !== undefined && isLate(order, fromDate(work.now), calendar);
+  });
   return checked(
     'no order silent past its date without an alert',
     out.length,

@@ -4,7 +4,7 @@ import type { CountedShare } from '@lensferry/contracts';
 import type { Clinic } from '../demo/cast.js';
 import { as } from '../demo/cast.js';
 import { makeNetwork } from '../demo/make-network.js';
-import { workingDaysSince } from '../leadtimes/calendars.js';
+import { workingDaysFrom } from '../leadtimes/calendars.js';
 import { calibrationOf } from '../leadtimes/maker-lead-times.queries.js';
 import { SetClock } from '../platform/clock.js';
 import { Database } from '../platform/database.js';
@@ -113,6 +113,6 @@ async function calibrated({ cast, calendars }: World): Promise<CountedShare | nu
       )),
     );
   return calibrationOf(orders, ({ sentAt }, day) =>
-    sentAt === null ? 1 : workingDaysSince(sentAt, day, calendars.maker),
+    sentAt === null ? 1 : workingDaysFrom(sentAt, day, calendars.maker),
   );
 }

@@ -174,6 +174,38 @@ export default {
     high_price: '%{price} ab einem Zylinder von %{from}',
     vault_model: 'Vault-Modell',
     by_rule: 'nach Regel, kein eigenes Modell',
+    edit: 'Kontakt und Konditionen ändern',
+    edit_consequence:
+      'Bestellungen behalten, worunter sie aufgegeben wurden. Die Änderung steht im Protokoll jeder Ihrer Kliniken.',
+    edited: 'Der Hersteller ist geändert.',
+    contact: 'Kontakt',
+    currency: 'Währung, drei Buchstaben',
+    zone: 'Zeitzone',
+    cut_off: 'Annahmeschluss',
+    cut_off_hint:
+      'In der Zeit des Herstellers, etwa 16:00. Was später kommt, zählt ab dem nächsten Werktag. Leer, wenn es keinen gibt.',
+    cut_off_at: '%{at}, %{zone}',
+    no_cut_off: 'keiner',
+    terms: 'Konditionen',
+    return_days: 'Rückgabefrist, Tage',
+    word: 'Wie er Wort hält',
+    calibration: 'Ankünfte innerhalb der 90-%-Vorhersage',
+    declined: 'Abgelehnte Bestellungen',
+    quarantined: 'Bei Ankunft in Quarantäne',
+    exchanged: 'Ausgetauschte Linsen',
+    curve: {
+      title: 'Wann seine Linsen kommen',
+      note: 'Anteil, der an jedem Werktag nach der Bestellung da ist; schraffiert: 95-%-Grenzen; offene Bestellungen zählen als noch erwartet',
+      days: 'Werktage, seit die Bestellung zählt',
+      all: 'Alle Bestellungen',
+      class: 'Genannt ein Werktag: %{designs} |||| Genannt %{smart_count} Werktage: %{designs}',
+      counts:
+        'Eine Bestellung: %{open} offen, %{cancelled} storniert. |||| %{smart_count} Bestellungen: %{open} offen, %{cancelled} storniert.',
+      half: 'Die Hälfte ist binnen eines Werktags da. |||| Die Hälfte ist binnen %{smart_count} Werktagen da.',
+      nine_in_ten: '9 von 10 binnen eines. |||| 9 von 10 binnen %{smart_count}.',
+      none: 'Er bekam noch keine Bestellung',
+      none_hint: 'Mit der ersten Bestellung, die hinausgeht, beginnt die Kurve.',
+    },
     version: 'Fassung',
   },
   people: {
@@ -195,6 +227,7 @@ export default {
     hash: 'Hash',
   },
   action: {
+    maker: { edit: 'Konditionen eines Herstellers geändert' },
     case: {
       open: 'Fall eröffnet',
       measure: 'gemessen',

@@ -190,6 +190,18 @@ export default {
       'refuse-change': 'Festgehalten: Die Bestellung bleibt, wie sie war.',
     },
   },
+  offer: {
+    title: 'Hersteller nebeneinander',
+    note: 'wenn jetzt bestellt würde, mit Ziel plan; oben, was dem OP-Termin am ehesten gerecht wird',
+    here: 'Da, 8 von 10',
+    between: '%{from} bis %{to}',
+    chance: 'Zum OP-Termin',
+    order_by: 'Bestellen bis, für 95 %',
+    too_late: 'ist vorbei',
+    before: 'vor %{at}, %{zone}',
+    earliest: 'Frühester OP-Termin, 95 %',
+    cannot: 'kann für dieses Auge in seinem Bereich keine Linse machen',
+  },
   sign: {
     title: 'Lesen und unterschreiben',
     not_now: 'Hier gibt es jetzt nichts zu unterschreiben',

@@ -170,6 +170,38 @@ export default {
     high_price: '%{price} from a cylinder of %{from}',
     vault_model: 'Vault model',
     by_rule: 'by rule, no model of its own',
+    edit: 'Change contact and terms',
+    edit_consequence:
+      'Orders keep what they were made under. The change is on the record of every clinic of yours.',
+    edited: 'The maker is changed.',
+    contact: 'Contact',
+    currency: 'Currency, three letters',
+    zone: 'Time zone',
+    cut_off: 'Cut-off for new orders',
+    cut_off_hint:
+      'In the maker’s own time, such as 16:00. An order that comes later counts from the next working day. Empty for none.',
+    cut_off_at: '%{at}, %{zone}',
+    no_cut_off: 'none',
+    terms: 'Terms',
+    return_days: 'Return window, days',
+    word: 'How it keeps its word',
+    calibration: 'Arrivals within the 90 % forecast',
+    declined: 'Orders declined',
+    quarantined: 'Lenses quarantined on arrival',
+    exchanged: 'Lenses exchanged',
+    curve: {
+      title: 'When its lenses come',
+      note: 'share here by each working day after ordering; hatched: 95 % limits; open orders count as still awaited',
+      days: 'working days since the order counted',
+      all: 'All orders',
+      class: 'Quoted one working day: %{designs} |||| Quoted %{smart_count} working days: %{designs}',
+      counts:
+        'One order: %{open} open, %{cancelled} cancelled. |||| %{smart_count} orders: %{open} open, %{cancelled} cancelled.',
+      half: 'Half are here within one working day. |||| Half are here within %{smart_count} working days.',
+      nine_in_ten: '9 in 10 within one. |||| 9 in 10 within %{smart_count}.',
+      none: 'Nothing was sent to it yet',
+      none_hint: 'The first order that goes out begins the curve.',
+    },
     version: 'Version',
   },
   people: {
@@ -191,6 +223,7 @@ export default {
     hash: 'Hash',
   },
   action: {
+    maker: { edit: 'maker terms changed' },
     case: {
       open: 'case opened',
       measure: 'measured',

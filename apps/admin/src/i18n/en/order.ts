@@ -189,6 +189,18 @@ export default {
       'refuse-change': 'On record: the order stays as it was.',
     },
   },
+  offer: {
+    title: 'Makers side by side',
+    note: 'if it were ordered now, aiming at plano; likeliest for the theatre date on top',
+    here: 'Here, 8 in 10',
+    between: '%{from} to %{to}',
+    chance: 'For the theatre date',
+    order_by: 'Order by, for 95 %',
+    too_late: 'has passed',
+    before: 'before %{at}, %{zone}',
+    earliest: 'Earliest theatre date, 95 %',
+    cannot: 'can’t make a lens for this eye within its range',
+  },
   sign: {
     title: 'Read and sign',
     not_now: 'There is nothing to sign here now',
