@@ -1,7 +1,7 @@
 /**
  * `npm run faults`: the heavy proofs, with their figures printed: every route with foreign identifiers (10,000
- * requests), generated bad bodies (50,000), and thousands of orders through a hundred kills on BullMQ over PostgreSQL
- * and over Redis. ORDERS, KILLS, FUZZ and SEED change their size. `npm run faults -- kills` runs one of them.
+ * requests), generated bad bodies (50,000), many hands on the same cases (150 runs), and thousands of orders through a hundred kills on BullMQ over PostgreSQL
+ * and over Redis. ORDERS, KILLS, FUZZ, RUNS and SEED change their size. `npm run faults -- kills` runs one of them.
  */
 import { requireRecentNode } from './src/node-version.mjs';
 
@@ -13,6 +13,7 @@ const { runMain, StopSentence } = await import('./src/stop-sentence.mjs');
 const PROOFS = {
   isolation: { suite: 'tenancy', file: 'tests/tenancy/' },
   input: { suite: 'api', file: 'tests/api/bad-input.spec.ts' },
+  lifecycle: { suite: 'faults-short', file: 'tests/faults/lifecycle.short.spec.ts' },
   kills: { suite: 'faults', file: 'tests/faults/kill.spec.ts' },
 };
 
