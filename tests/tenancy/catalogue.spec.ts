@@ -129,7 +129,11 @@ describe('the database keeps clinics apart by itself', () => {
       `select proname from pg_proc p join pg_namespace n on n.oid = p.pronamespace
        where n.nspname = 'public' and prosecdef order by 1`,
     );
-    expect(definers.map(({ proname }) => proname)).toEqual(['clinic_of_order', 'clinic_of_return']);
+    expect(definers.map(({ proname }) => proname)).toEqual([
+      'clinic_of_order',
+      'clinic_of_return',
+      'pooled_sums',
+    ]);
   });
 
   it('shows nothing without a scope, and with one only its own clinic', async () => {

@@ -2,6 +2,7 @@ import pg from 'pg';
 import type { Settings } from './config.js';
 import { channelsOf } from './dispatch/channels.js';
 import { makeDeliver } from './dispatch/deliver.js';
+import { keepContributing } from './outcomes/contribute-to-pool.js';
 import type { Database } from './platform/database.js';
 import { logger } from './platform/logger.js';
 import { openQueue, openWorker } from './platform/queue.js';
@@ -20,9 +21,11 @@ export async function startWorker(settings: Settings, database: Database): Promi
   await Promise.all([queue.waitUntilReady(), worker.waitUntilReady()]);
   const relay = new Relay(settings.DATABASE_URL, queue, settings.SWEEP_AFTER_MS);
   relay.start();
+  const stopContributing = keepContributing(database);
   return {
     async stop() {
       await relay.stop();
+      await stopContributing();
       await worker.close();
       await queue.close();
     },

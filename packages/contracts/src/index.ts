@@ -11,3 +11,4 @@ export * from './today.js';
 export * from './maker-documents.js';
 export * from './maker-schemas.js';
 export * from './outcomes.js';
+export * from './learning.js';

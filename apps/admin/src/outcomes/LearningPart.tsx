@@ -7,6 +7,7 @@ import { Section } from '../shared/parts/Page';
 import { FigureCard } from './FigureCard';
 import { vaultFigure } from './learning-figures';
 import { Offsets } from './Offsets';
+import { Pooled, PooledVault } from './Pooled';
 import { useFilters } from './use-filters';
 
 /** What vaults and refractions have taught; shown and offered, applied nowhere. */
@@ -35,6 +36,7 @@ export function LearningPart() {
       <Section title={t('outcome.section.offsets')} note={t('outcome.not_applied')}>
         <Answer query={refraction}>{(offsets) => <Offsets offsets={offsets} />}</Answer>
       </Section>
+      <Pooled />
     </>
   );
 }
@@ -47,6 +49,7 @@ function Learned({ learning }: { learning: VaultLearning }) {
   return (
     <div className="form">
       {figure === null ? <p>{t('outcome.finding.too_few')}</p> : <FigureCard figure={figure} />}
+      <PooledVault pooled={learning.pooled} />
       <details className="figure__table">
         <summary>
           {t('outcome.coefficients', { model: `${learning.model.id} ${learning.model.version}` })}

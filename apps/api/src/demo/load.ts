@@ -9,6 +9,7 @@ import type { Cast, Clinic } from './cast.js';
 import { dice } from './eyes.js';
 import { makeNetwork } from './make-network.js';
 import { clinics, makers, people } from './network.js';
+import { contributeToPool } from '../outcomes/contribute-to-pool.js';
 import { stories } from './stories.js';
 import { tell } from './tell.js';
 
@@ -34,6 +35,7 @@ async function load(): Promise<void> {
   await Promise.all(
     network.clinics.map((clinic) => tellClinic(clinic, { ...network, ...withClock(open, now) }, now)),
   );
+  await contributeToPool(database);
   await database.work(loader, async ({ tx }) => {
     await tx.networkSetting.update({ where: { key: 'demo' }, data: { value: 'loaded' } });
   });

@@ -7,6 +7,7 @@ import {
   OutcomeComparison,
   OutcomeQuery,
   OutcomeReport,
+  PooledOutcomes,
   RefractionOffsets,
   VaultLearnings,
   VisitsQuery,
@@ -18,6 +19,7 @@ import { exportDictionary, exportEyes } from './export-eyes.js';
 import { listVisits } from './list-visits.js';
 import { scoreMakers } from './score-makers.queries.js';
 import { showRefractionOffsets, showVaultLearning } from './show-learning.js';
+import { showPooled } from './show-pooled.js';
 import { compareOutcomes, showReport } from './show-report.js';
 
 @Controller('api/outcomes')
@@ -68,6 +70,15 @@ export class OutcomesController {
     @Query({ schema: OutcomeQuery }) query: OutcomeQuery,
   ): Promise<RefractionOffsets> {
     return this.database.work(me, (work) => showRefractionOffsets(work, query));
+  }
+
+  @Route('GET', 'pooled', {
+    summary: 'Own results beside those of all other clinics together, from sums that each of them gives.',
+    access: 'case.read',
+    answer: PooledOutcomes,
+  })
+  pooled(@Me() me: Actor): Promise<PooledOutcomes> {
+    return this.database.work(me, showPooled);
   }
 
   @Route('GET', 'visits', {

@@ -10,6 +10,8 @@ import {
   offsetCells,
   powerVector,
   prequentialVault,
+  sumsOf,
+  unexplainedVaultSums,
   vaultSums,
   type VaultModel,
   type VaultObservation,
@@ -18,6 +20,8 @@ import type { OutcomeQuery, RefractionOffsets, VaultLearning, VaultLearnings } f
 import { designsOnOffer, type DesignOnOffer } from '../plans/plans.store.js';
 import type { Work } from '../platform/work.js';
 import { readOperatedEyes, type OperatedEye } from './operated-eyes.queries.js';
+import { vaultPartOf } from './pool-parts.js';
+import { readPool, type PooledSums } from './pool.store.js';
 import { selectEyes } from './select-eyes.js';
 
 /** Refraction settles for about a month (common practice, no source). */
@@ -31,6 +35,7 @@ export async function showVaultLearning(work: Work, query: OutcomeQuery): Promis
     makerId: undefined,
   });
   const designs = await designsOnOffer(work);
+  const pool = await readPool(work, 'vault');
   return {
     items: designs
       .filter(
@@ -39,7 +44,7 @@ export async function showVaultLearning(work: Work, query: OutcomeQuery): Promis
           (query.designCode === undefined || code === query.designCode) &&
           (query.makerId === undefined || maker.id === query.makerId),
       )
-      .map((design) => learningOf(design, eyes)),
+      .map((design) => learningOf(design, eyes, pool)),
     note: 'The learned model is shown, not used: plans go by the model on the design’s sheet until a new version of the sheet is signed.',
   };
 }
@@ -49,7 +54,11 @@ interface Seen extends VaultObservation {
   readonly measuredOn: string;
 }
 
-function learningOf(design: DesignOnOffer, eyes: readonly OperatedEye[]): VaultLearning {
+function learningOf(
+  design: DesignOnOffer,
+  eyes: readonly OperatedEye[],
+  pool: readonly PooledSums[],
+): VaultLearning {
   const model = design.sheet.vaultModel as unknown as VaultModel;
   const lenses = eyes.flatMap((from) =>
     from.vaults.filter(({ designCode }) => designCode === design.code).map((vault) => ({ from, vault })),
@@ -82,10 +91,40 @@ function learningOf(design: DesignOnOffer, eyes: readonly OperatedEye[]): VaultL
       ...line,
       clinic: clinic ?? null,
     })),
+    pooled: pooledWith(
+      model,
+      seen,
+      pool.find(({ of }) => of === vaultPartOf(design.code, model)),
+    ),
     leaveOneOut: enough ? leaveOneOut(model, seen) : null,
     prequential: enough ? withoutEyes(prequentialVault(model, seen)) : null,
   };
 }
+
+/** All other clinics come in as one more: which of them is which is not told. */
+function pooledWith(
+  model: VaultModel,
+  seen: readonly Seen[],
+  others: PooledSums | undefined,
+): VaultLearning['pooled'] {
+  if (others === undefined) return null;
+  const given = unexplainedVaultSums(model, sumsOf(others.sums));
+  const learned = learnVault(model, [...vaultSums(model, seen), { clinic: OTHERS, sums: given }]);
+  return {
+    clinics: others.clinics,
+    eyes: others.eyes,
+    asOf: others.oldest,
+    coefficients: learnedCoefficients(learned).map(({ of, clinic, nowUm, sdUm }) => ({
+      of: clinic === OTHERS ? 'others' : of,
+      clinic: clinic === undefined || clinic === OTHERS ? null : clinic,
+      nowUm,
+      sdUm,
+    })),
+  };
+}
+
+/** No clinic's name. */
+const OTHERS = '\u0000others';
 
 function leaveOneOut(model: VaultModel, seen: readonly Seen[]): VaultLearning['leaveOneOut'] {
   const check = leaveOneOutVault(model, seen);

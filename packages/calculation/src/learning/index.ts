@@ -1,4 +1,6 @@
 export * from './regression-sums.js';
+export * from './flat-sums.js';
+export * from './pooled-vault.js';
 export {
   learnRegression,
   predictRegression,

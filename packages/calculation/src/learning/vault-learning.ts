@@ -14,6 +14,7 @@ import {
   type LearnedRegression,
   type RegressionBelief,
 } from './conjugate-regression.js';
+import { MIDDLE } from './average-eye.js';
 import { addSums, regressionSums, type RegressionRow, type RegressionSums } from './regression-sums.js';
 
 /** One eye whose vault was measured: what it was planned from, the length it got, and what came of it. */
@@ -71,19 +72,6 @@ export interface VaultPrediction {
   readonly highUm: number;
   readonly degreesOfFreedom: number;
 }
-
-/** An average eye: coefficients are learned about it, so that the offset means what it says. */
-const MIDDLE: Readonly<Record<VaultInput, number>> = {
-  lengthMm: 12.75,
-  whiteToWhiteMm: 11.7,
-  sulcusMm: 11.7,
-  verticalSulcusMm: 12.15,
-  angleToAngleMm: 11.7,
-  lensRiseUm: 150,
-  lensThicknessMm: 3.7,
-  anteriorChamberDepthMm: 3.2,
-  kmaxD: 55,
-};
 
 const inputsOf = (model: VaultModel): VaultInput[] => Object.keys(model.coefficients) as VaultInput[];
 

@@ -2,6 +2,7 @@ export * from './wilson.js';
 export * from './vector-analysis.js';
 export * from './double-angle-plot.js';
 export { describeSample, type SampleSummary } from './describe-sample.js';
+export { studentQuantile } from './distributions.js';
 export * from './bootstrap.js';
 export * from './regression.js';
 export * from './compare-means.js';
