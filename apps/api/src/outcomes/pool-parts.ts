@@ -8,7 +8,7 @@ import {
   type JudgedEye,
   type VaultModel,
 } from '@lensferry/calculation';
-import { calendarOf } from '../leadtimes/calendars.js';
+import { makerCalendarOf } from '../leadtimes/calendars.js';
 import { recordOf } from '../leadtimes/lead-time-history.queries.js';
 import { designsOnOffer } from '../plans/plans.store.js';
 import { fromDate, plusDays } from '../platform/plain-date.js';
@@ -128,7 +128,7 @@ async function leadTimeParts({ tx }: Work, before: string): Promise<PoolPart[]> 
       .flatMap((order) => {
         // What came later was not there yet on that day.
         const came = order.arrivedAt !== null && fromDate(order.arrivedAt) < before ? order.arrivedAt : null;
-        const record = recordOf({ ...order, arrivedAt: came }, calendarOf(maker), before);
+        const record = recordOf({ ...order, arrivedAt: came }, makerCalendarOf(maker), before);
         if (record === null) return [];
         const week = Math.min(WEEKS - 1, Math.floor(Math.max(0, record.workingDays - 1) / WEEK_DAYS));
         const promised = came !== null && order.firstPromisedOn !== null;
