@@ -3,6 +3,7 @@ import { NavLink, useParams } from 'react-router-dom';
 import type { CaseDetail } from '@lensferry/contracts';
 import { Answer } from '../shared/parts/Answer';
 import { Cautions } from '../shared/parts/Cautions';
+import { Papers, type Paper } from '../shared/parts/Papers';
 import { Page } from '../shared/parts/Page';
 import { CaseDialogs } from './CaseDialogs';
 import { CaseHistory, CaseLenses, CaseOrders } from './CaseParts';
@@ -50,6 +51,7 @@ export function CasePage() {
                 <CasePart of={of} part={part as Part} />
               </div>
             </div>
+            <Papers papers={papersOf(of)} />
             <Cautions />
             <CaseDialogs of={of} />
           </>
@@ -57,6 +59,16 @@ export function CasePage() {
       </Answer>
     </Page>
   );
+}
+
+/** The case's papers: a sheet for theatre once something is ordered, a card once a lens is in the eye. */
+function papersOf(of: CaseDetail): Paper[] {
+  const inEye = of.implantations.some(({ explantedOn }) => explantedOn === null);
+  const names = [
+    ...(of.orders.length > 0 ? ['theatre-sheet'] : []),
+    ...(inEye && of.actions.includes('identity') ? ['implant-card'] : []),
+  ];
+  return names.map((name) => ({ name, href: `/api/cases/${of.id}/${name}.pdf` }));
 }
 
 function CasePart({ of, part }: { of: CaseDetail; part: Part }) {

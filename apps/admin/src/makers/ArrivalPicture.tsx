@@ -4,7 +4,7 @@ import type { ArrivalCurve } from '@lensferry/contracts';
 import { useFormat } from '../shared/format/use-format';
 import { BOX, lineOf, xOf, yOf } from './curve';
 
-const small = { fontSize: 12, fill: 'var(--muted)' } as const;
+const small = { fontSize: 17, fill: 'var(--muted)' } as const;
 
 /** The share of orders that have come by each working day; hatched, where the true share may lie. */
 export function ArrivalPicture({ curve, title }: { curve: ArrivalCurve; title: string }) {

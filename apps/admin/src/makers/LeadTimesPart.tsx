@@ -73,7 +73,8 @@ function Share({ name, of }: { name: string; of: CountedShare | null }) {
           t('maker.too_few')
         ) : (
           <>
-            {t('maker.kept', { kept: of.count, of: of.of })} <span className="muted">{limits}</span>
+            {t('maker.kept', { kept: format.whole(Math.round(of.count)), of: of.of })}{' '}
+            <span className="muted">{limits}</span>
             <DoubtBar low={of.low} middle={of.share} high={of.high} min={0} max={1} label={limits} />
           </>
         )}

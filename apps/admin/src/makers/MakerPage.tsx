@@ -1,11 +1,8 @@
 import { useGetOne, useTranslate } from 'react-admin';
 import { Link, useParams } from 'react-router-dom';
 import type { MakerSummary } from '@lensferry/contracts';
-import { limitsOf } from './limits';
-import { useFormat } from '../shared/format/use-format';
 import { Answer } from '../shared/parts/Answer';
 import { Page, Section } from '../shared/parts/Page';
-import { DoubtBar } from '../shared/drawing/DoubtBar';
 import { useMay } from '../providers/session';
 import { useDoing } from '../shared/parts/use-doing';
 import { EditMakerDialog } from './EditMakerDialog';
@@ -25,7 +22,7 @@ export function MakerPage() {
       lead={query.data && t('maker.page_lead', { open: query.data.openOrders, late: query.data.lateOrders })}
       actions={
         query.data && (
-          <>
+          <div className="steps">
             {mayEdit && (
               <button type="button" className="button" onClick={() => open('edit')}>
                 {t('maker.edit')}
@@ -34,7 +31,7 @@ export function MakerPage() {
             <Link to={`/orders?filter=${encodeURIComponent(JSON.stringify({ makerId: query.data.id }))}`}>
               {t('maker.its_orders')}
             </Link>
-          </>
+          </div>
         )
       }
     >
@@ -64,9 +61,6 @@ export function MakerPage() {
 
 function Record({ maker }: { maker: MakerSummary }) {
   const t = useTranslate();
-  const format = useFormat();
-  const { kept, of } = maker.promisesKept;
-  const limits = limitsOf(kept, of);
   return (
     <dl className="facts card card--padded">
       <dt>{t('maker.reached')}</dt>
@@ -78,30 +72,6 @@ function Record({ maker }: { maker: MakerSummary }) {
         {maker.medianWorkingDays === null
           ? t('maker.too_few')
           : t('maker.days_of', { smart_count: Math.round(maker.medianWorkingDays), arrived: maker.arrived })}
-      </dd>
-      <dt>{t('maker.promises')}</dt>
-      <dd>
-        {limits === null ? (
-          t('maker.too_few')
-        ) : (
-          <>
-            {t('maker.kept', { kept, of })}{' '}
-            <span className="muted">
-              {t('maker.limits', { low: format.percent(limits.low), high: format.percent(limits.high) })}
-            </span>
-            <DoubtBar
-              low={limits.low}
-              middle={kept / of}
-              high={limits.high}
-              min={0}
-              max={1}
-              label={t('maker.limits', {
-                low: format.percent(limits.low),
-                high: format.percent(limits.high),
-              })}
-            />
-          </>
-        )}
       </dd>
       <dt>{t('maker.cut_off')}</dt>
       <dd>

@@ -1,7 +1,7 @@
 import type { ArrivalCurve } from '@lensferry/contracts';
 
 /** The box that a curve is drawn in, in the units of its viewBox. */
-export const BOX = { width: 560, height: 260, left: 48, right: 16, top: 12, bottom: 44 };
+export const BOX = { width: 560, height: 260, left: 66, right: 22, top: 16, bottom: 58 };
 
 interface Line {
   /** The share that has come, as an SVG path of steps. */

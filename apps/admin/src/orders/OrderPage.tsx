@@ -1,5 +1,6 @@
 import { useGetOne, useTranslate } from 'react-admin';
 import { Link, useParams } from 'react-router-dom';
+import { awaitedFromMaker, type OrderState } from '@lensferry/domain';
 import type { OrderDetail } from '@lensferry/contracts';
 import { CrossingLine } from '../shared/drawing/CrossingLine';
 import { horizonDays, toneOfChance } from '../shared/drawing/scales';
@@ -10,6 +11,7 @@ import { Cautions } from '../shared/parts/Cautions';
 import { History } from '../shared/parts/History';
 import { Page, Section } from '../shared/parts/Page';
 import { When } from '../shared/parts/When';
+import { Papers, type Paper } from '../shared/parts/Papers';
 import { Pill } from '../shared/parts/Pill';
 import { ChangeOfOrder } from './ChangeOfOrder';
 import { Differences } from './Differences';
@@ -41,6 +43,13 @@ export function OrderPage() {
       <Answer query={query}>{(order) => <Order order={order} />}</Answer>
     </Page>
   );
+}
+
+/** The order's papers: what goes to its maker exists from placing on. */
+function papersOf({ id, state }: OrderDetail): Paper[] {
+  const told: readonly OrderState[] = ['queued', 'send_failed', ...awaitedFromMaker];
+  const names = ['order-sheet', ...(told.includes(state) ? ['to-maker'] : []), 'device-statement'];
+  return names.map((name) => ({ name, href: `/api/orders/${id}/${name}.pdf` }));
 }
 
 function Lead({ order }: { order: OrderDetail }) {
@@ -96,6 +105,7 @@ function Order({ order }: { order: OrderDetail }) {
           <Section title={t('order.facts')}>
             <OrderFacts order={order} />
           </Section>
+          <Papers papers={papersOf(order)} />
           <OrderLens order={order} />
           <OrderSignatures order={order} />
           <Section title={t('case.part.history')}>

@@ -1,12 +1,9 @@
 import { useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
-import { awaitedFromMaker, orderLifecycle, type OrderState } from '@lensferry/domain';
+import { orderLifecycle } from '@lensferry/domain';
 import type { OrderDetail } from '@lensferry/contracts';
 import { mainStep, otherSteps, stepPath } from './order-steps';
 import { SpecificationText } from './SpecificationText';
-
-/** From placing on there is a document that goes to the maker. */
-const hasDocument: readonly OrderState[] = ['queued', 'send_failed', ...awaitedFromMaker];
 
 /** What can be done with the order now, by the person who looks at it; else who is waited for. */
 export function OrderSteps({ order }: { order: OrderDetail }) {
@@ -49,11 +46,6 @@ export function OrderSteps({ order }: { order: OrderDetail }) {
       ))}
       {order.maker.channel === 'by_hand' && <p className="muted small">{t('order.by_hand')}</p>}
       {order.maker.channel === 'email' && <p className="muted small">{t('order.by_email')}</p>}
-      {hasDocument.includes(order.state) && (
-        <a className="button button--text button--wide" href={`/api/orders/${order.id}/to-maker.pdf`}>
-          {t('order.to_maker')}
-        </a>
-      )}
       <button type="button" className="button button--text button--wide" onClick={() => window.print()}>
         {t('common.print')}
       </button>

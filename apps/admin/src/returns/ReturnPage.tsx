@@ -4,6 +4,7 @@ import type { ReturnSummary } from '@lensferry/contracts';
 import { useFormat } from '../shared/format/use-format';
 import { Answer } from '../shared/parts/Answer';
 import { CaseName } from '../shared/parts/CaseName';
+import { Papers } from '../shared/parts/Papers';
 import { Page } from '../shared/parts/Page';
 import { Moment, When } from '../shared/parts/When';
 import { ReturnSteps } from './ReturnSteps';
@@ -30,10 +31,13 @@ export function ReturnPage() {
     >
       <Answer query={query}>
         {(one) => (
-          <div className="order">
-            <ReturnFacts of={one} />
-            <ReturnSteps of={one} />
-          </div>
+          <>
+            <div className="order">
+              <ReturnFacts of={one} />
+              <ReturnSteps of={one} />
+            </div>
+            <Papers papers={[{ name: 'note_pdf', href: `/api/returns/${one.id}/note.pdf` }]} />
+          </>
         )}
       </Answer>
     </Page>

@@ -5,6 +5,7 @@ import type { LensSummary } from '@lensferry/contracts';
 import { Answer } from '../shared/parts/Answer';
 import { CaseName } from '../shared/parts/CaseName';
 import { LensText } from '../shared/parts/LensText';
+import { Papers } from '../shared/parts/Papers';
 import { Page } from '../shared/parts/Page';
 import { Pill } from '../shared/parts/Pill';
 import { Moment, When } from '../shared/parts/When';
@@ -69,6 +70,7 @@ export function LensPage() {
               )}
             </dl>
             <LensActions lens={lens} />
+            <Papers papers={[{ name: 'label', href: `/api/lenses/${lens.id}/label.pdf` }]} />
           </div>
         )}
       </Answer>

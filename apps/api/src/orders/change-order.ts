@@ -73,7 +73,10 @@ async function askNeedBy(work: Work, order: OrderRow): Promise<void> {
       changeCount: number,
       note: null,
     },
-    facts: { change: number, needBy: { before: toldNeedBy(order), after: needBy } },
+    facts: {
+      changeNumber: number,
+      differences: [{ field: 'needBy', before: toldNeedBy(order), after: needBy }],
+    },
     why,
   });
   await emitChange(work, order);
@@ -107,7 +110,7 @@ export async function proposeChange(
   const change = { number: order.changeCount + 1, why, amended, signature: null, document: null };
   await takeStep(work, order, 'propose-change', {
     data: { change: asJson(change) },
-    facts: { change: change.number, differences },
+    facts: { changeNumber: change.number, differences },
   });
 }
 
@@ -140,7 +143,7 @@ export async function signChange(work: Work, orderId: string, input: SignOrder):
   });
   await takeStep(work, order, 'sign-change', {
     data: { change: asJson({ ...change, signature, document }), changeCount: number, note: null },
-    facts: { change: number, specificationHash: hash, meaning: signatureMeaning, reasons },
+    facts: { changeNumber: number, specificationHash: hash, meaning: signatureMeaning, reasons },
   });
   await emitChange(work, order);
 }
@@ -148,7 +151,9 @@ export async function signChange(work: Work, orderId: string, input: SignOrder):
 /** Drops a proposal that was not signed; the order stands as it was. */
 export async function withdrawChange(work: Work, orderId: string, { version }: Seen): Promise<void> {
   const order = await loadOrderAt(work, orderId, version);
-  await takeStep(work, order, 'withdraw-change', { facts: { change: changeOf(order)?.number ?? null } });
+  await takeStep(work, order, 'withdraw-change', {
+    facts: { changeNumber: changeOf(order)?.number ?? null },
+  });
 }
 
 /** @throws DomainError `order.change-not-awaited` unless the answer is to the change that waits for one. */
@@ -182,7 +187,7 @@ export async function acceptChange(
       note: null,
     },
     facts: {
-      change,
+      changeNumber: change,
       promisedOn,
       ...(amended === null
         ? {}
@@ -214,7 +219,7 @@ export async function refuseChange(
   const { number: change } = requireAwaited(order, number);
   await takeStep(work, order, 'refuse-change', {
     data: { note: why, acknowledgedAt: order.acknowledgedAt ?? work.now },
-    facts: { change },
+    facts: { changeNumber: change },
     why,
   });
 }

@@ -19,6 +19,17 @@ export default {
     cautions:
       'Entscheidungshilfe für Fachleute mit Zulassung; kein Medizinprodukt; jede Linse mit dem Verfahren ihres Herstellers prüfen; örtliches Recht, die Anleitung des Herstellers und das ärztliche Urteil gehen vor.',
   },
+  paper: {
+    title: 'Dokumente',
+    note: 'als PDF, neu aus den Aufzeichnungen gemacht',
+    'order-sheet': 'Bestellblatt',
+    'to-maker': 'Was der Hersteller erfährt',
+    'device-statement': 'Erklärung zur Sonderanfertigung',
+    'theatre-sheet': 'OP-Blatt',
+    'implant-card': 'Implantatausweis',
+    note_pdf: 'Begleitschein der Rücksendung',
+    label: 'Regaletikett',
+  },
   frame: {
     skip: 'Zur Seite springen',
     find: 'Suchen',

@@ -128,7 +128,6 @@ export default {
     when: 'Wann',
     answer: 'Antwort',
     by_email: 'Dieser Hersteller wird per E-Mail benachrichtigt; seine Antworten von Hand eintragen.',
-    to_maker: 'Was der Hersteller erfährt, als PDF',
     by_hand: 'Dieser Hersteller ist per Telefon oder Post zu erreichen; seine Antworten von Hand eintragen.',
     views: 'Ansichten',
     view: { live: 'Im Gang', with_maker: 'Bei Herstellern', trouble: 'In Schwierigkeiten', ended: 'Beendet' },

@@ -117,7 +117,7 @@ export default {
     plan: 'Plan',
     maker: 'Hersteller',
     design: 'Bauart',
-    change: 'Änderung',
+    changeNumber: 'Änderung',
     needBy: 'Gebraucht bis',
     promisedOn: 'Zugesagt für',
     expectedOn: 'Erwartet',

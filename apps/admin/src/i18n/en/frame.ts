@@ -19,6 +19,17 @@ export default {
     cautions:
       'Decision support for licensed professionals; not a medical device; check every lens with its maker’s own method; local law, the maker’s instructions and the surgeon’s judgement come first.',
   },
+  paper: {
+    title: 'Documents',
+    note: 'as PDF, made anew from the record',
+    'order-sheet': 'Order sheet',
+    'to-maker': 'What the maker is told',
+    'device-statement': 'Statement for a custom-made device',
+    'theatre-sheet': 'Theatre sheet',
+    'implant-card': 'Implant card',
+    note_pdf: 'Return note',
+    label: 'Shelf label',
+  },
   frame: {
     skip: 'Skip to the page',
     find: 'Find',

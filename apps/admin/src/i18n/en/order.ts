@@ -128,7 +128,6 @@ export default {
     when: 'When',
     answer: 'Answer',
     by_email: 'This maker is told by e-mail; enter its answers by hand.',
-    to_maker: 'What the maker is told, as PDF',
     by_hand: 'This maker is reached by telephone or mail; enter its answers by hand.',
     views: 'Ways to look',
     view: { live: 'Under way', with_maker: 'With makers', trouble: 'In trouble', ended: 'Ended' },

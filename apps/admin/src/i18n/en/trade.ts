@@ -117,7 +117,7 @@ export default {
     plan: 'Plan',
     maker: 'Maker',
     design: 'Design',
-    change: 'Change',
+    changeNumber: 'Change',
     needBy: 'Needed by',
     promisedOn: 'Promised for',
     expectedOn: 'Expected',

@@ -1,0 +1,25 @@
+import { useTranslate } from 'react-admin';
+import { Section } from './Page';
+
+/** A document as PDF: the last part of its address, which also names it in the dictionary. */
+export interface Paper {
+  readonly name: string;
+  readonly href: string;
+}
+
+/** Documents of the thing that is shown, each opened as PDF; made anew from the record when it is asked for. */
+export function Papers({ papers }: { papers: readonly Paper[] }) {
+  const t = useTranslate();
+  if (papers.length === 0) return null;
+  return (
+    <Section title={t('paper.title')} note={t('paper.note')}>
+      <p className="steps no-print">
+        {papers.map(({ name, href }) => (
+          <a key={name} className="button" href={href} target="_blank" rel="noreferrer">
+            {t(`paper.${name}`)}
+          </a>
+        ))}
+      </p>
+    </Section>
+  );
+}
