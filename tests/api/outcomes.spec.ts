@@ -227,4 +227,21 @@ describe('outcomes over the API', () => {
     );
     for (const { code } of rows as { code: string }[]) expect(own.payload).toContain(code);
   });
+
+  it('lets an administrator set the visits, on record, from the days that were seen, and nobody else', async () => {
+    const was = [1, 7, 30, 91, 182, 365];
+    const body = { was, visitDays: [1, 30, 180], why: 'The network agreed on fewer visits.' };
+    const path = '/api/outcomes/visit-schedule';
+    expect((await coordinator.post(path, body)).status).toBe(403);
+    expect((await administrator.post(path, { ...body, visitDays: [30, 30] })).status).toBe(400);
+    const { status, body: visits } = await administrator.post<DueVisits>(path, body);
+    expect(status).toBeLessThan(300);
+    expect(visits.schedule.map(({ day }) => day)).toEqual([1, 30, 180]);
+    expect((await administrator.post(path, body)).status).toBe(409);
+    const { figures } = await report(coordinator, '?minimumMonths=12');
+    expect(figures.stability?.rows.map(({ day }) => day).slice(1, 4)).toEqual([1, 30, 180]);
+    const { rows } = await past(`select facts from audit_entry where action = 'visits.schedule'`);
+    expect(rows).toHaveLength(3);
+    expect(rows[0]).toEqual({ facts: { before: was, after: [1, 30, 180] } });
+  });
 });

@@ -148,6 +148,11 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
         terms: why,
       },
     },
+    'POST /api/outcomes/visit-schedule': {
+      as: things.ada,
+      params: {},
+      body: { was: [1, 7, 30, 91, 182, 365], visitDays: [1, 7, 30, 91, 182, 365], why },
+    },
     'POST /api/maker-messages/{code}': {
       as: null,
       params: { code: 'QUILLON' },

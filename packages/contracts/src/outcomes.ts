@@ -232,6 +232,22 @@ export const OutcomeComparison = z
   .meta({ id: 'OutcomeComparison' });
 export type OutcomeComparison = z.infer<typeof OutcomeComparison>;
 
+/** The visits of follow-up as days after surgery, rising; the last one comes back yearly. `was` is what one saw. */
+export const VisitSchedule = z
+  .strictObject({
+    was: z.array(z.int()).describe('The days that the change started from.'),
+    visitDays: z
+      .array(z.int().min(0).max(3650))
+      .min(1)
+      .max(20)
+      .refine((days) => days.every((day, i) => i === 0 || day > (days[i - 1] ?? 0)), {
+        message: 'Give each visit a later day than the one before it.',
+      }),
+    why: z.string().trim().min(3).max(500),
+  })
+  .meta({ id: 'VisitSchedule' });
+export type VisitSchedule = z.infer<typeof VisitSchedule>;
+
 export const VisitsQuery = z
   .strictObject({
     clinicId: z.uuid().optional(),

@@ -32,6 +32,7 @@ export const permissions = {
   'return.read': everyone,
   'maker.read': everyone,
   'maker.edit': ['administrator'],
+  'visits.schedule': ['administrator'],
   'people.read': everyone,
   'audit.read': ['administrator', 'auditor'],
 } as const satisfies Record<string, readonly Role[]>;

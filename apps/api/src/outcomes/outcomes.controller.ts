@@ -1,4 +1,4 @@
-import { Controller, Header, Inject, Query } from '@nestjs/common';
+import { Body, Controller, Header, Inject, Query } from '@nestjs/common';
 import {
   ComparisonQuery,
   DueVisits,
@@ -10,6 +10,7 @@ import {
   PooledOutcomes,
   RefractionOffsets,
   VaultLearnings,
+  VisitSchedule,
   VisitsQuery,
 } from '@lensferry/contracts';
 import { Database } from '../platform/database.js';
@@ -19,6 +20,7 @@ import { exportDictionary, exportEyes } from './export-eyes.js';
 import { listVisits } from './list-visits.js';
 import { scoreMakers } from './score-makers.queries.js';
 import { showRefractionOffsets, showVaultLearning } from './show-learning.js';
+import { setVisitDays } from './set-visit-days.js';
 import { showPooled } from './show-pooled.js';
 import { compareOutcomes, showReport } from './show-report.js';
 
@@ -89,6 +91,18 @@ export class OutcomesController {
   })
   visits(@Me() me: Actor, @Query({ schema: VisitsQuery }) query: VisitsQuery): Promise<DueVisits> {
     return this.database.work(me, (work) => listVisits(work, query));
+  }
+
+  @Route('POST', 'visit-schedule', {
+    summary: 'Set the network’s visits of follow-up.',
+    access: 'visits.schedule',
+    answer: DueVisits,
+  })
+  schedule(@Me() me: Actor, @Body({ schema: VisitSchedule }) body: VisitSchedule): Promise<DueVisits> {
+    return this.database.work(me, async (work) => {
+      await setVisitDays(work, body);
+      return listVisits(work, { state: 'all' });
+    });
   }
 
   @Route('GET', 'makers', {

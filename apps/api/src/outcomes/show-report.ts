@@ -33,6 +33,7 @@ export async function showReport(work: Work, query: OutcomeQuery): Promise<Outco
       selectEyes(eyes, query).map(({ outcome }) => outcome),
       {
         minimumDays: minimumDaysOf(query.minimumMonths),
+        visitDays: settings.visitDays,
         bands: { lowBelowUm: settings.vaultLowBelowUm, highAboveUm: settings.vaultHighAboveUm },
       },
     ),

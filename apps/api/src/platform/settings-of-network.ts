@@ -1,3 +1,4 @@
+import { DEFAULT_VISIT_DAYS } from '@lensferry/calculation';
 import { z } from 'zod';
 import type { Work } from './work.js';
 
@@ -17,6 +18,11 @@ export const NetworkSettings = z.object({
   vaultLowBelowUm: z.number().default(250),
   vaultHighAboveUm: z.number().default(750),
   vaultAlertBelowUm: z.number().default(100),
+  /** Days after surgery of the visits of follow-up, rising; after the last one yearly. */
+  visitDays: z
+    .array(z.int())
+    .min(1)
+    .default([...DEFAULT_VISIT_DAYS]),
 });
 export type NetworkSettings = z.infer<typeof NetworkSettings>;
 

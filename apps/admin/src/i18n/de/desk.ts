@@ -228,6 +228,8 @@ export default {
   },
   action: {
     maker: { edit: 'Konditionen eines Herstellers geändert' },
+    visits: { schedule: 'Nachkontrollen geändert' },
+    pool: { contribute: 'Summen zusammengelegt' },
     case: {
       open: 'Fall eröffnet',
       measure: 'gemessen',

@@ -224,6 +224,8 @@ export default {
   },
   action: {
     maker: { edit: 'maker terms changed' },
+    visits: { schedule: 'follow-up visits changed' },
+    pool: { contribute: 'sums given to the pool' },
     case: {
       open: 'case opened',
       measure: 'measured',
