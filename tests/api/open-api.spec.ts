@@ -366,6 +366,11 @@ describe('the OpenAPI document', () => {
     const { version, contact, currency, returnWindowDays, timeZone, cutOff, holidays, terms } = maker;
     const body = { version, contact, currency, returnWindowDays, timeZone, cutOff, holidays, terms };
     await made.call('POST /api/makers/{id}/edit', { as: ada, params: { id }, body });
+    const visitDays = [1, 7, 30, 91, 182, 365];
+    await made.call('POST /api/outcomes/visit-schedule', {
+      as: ada,
+      body: { was: visitDays, visitDays, why: 'The network keeps its visits.' },
+    });
   });
 
   it('tells the truth about the schemas for makers', async () => {
