@@ -418,7 +418,7 @@ describe('the OpenAPI document', () => {
     for (const { id } of house.network.makers)
       await made.call('GET /api/makers/{id}/lead-times', { as: una, params: { id } });
     for (const list of ['cases', 'orders', 'lenses', 'returns'])
-      for (const query of ['', '?sort=due', '?sort=code', '?q=scene&perPage=3&page=2'])
+      for (const query of ['', '?sort=due', '?sort=code', '?q=scene&perPage=3'])
         expect((await made.call(`GET /api/${list}`, { as: una, query })).total, list).toBeTypeOf('number');
     const { counts } = await made.call('GET /api/today', { as: una });
     expect(Object.values(counts as Record<string, number>).reduce((a, b) => a + b)).toBeGreaterThan(3);

@@ -21,7 +21,11 @@ export const Amount = z.string().regex(/^\d{1,10}\.\d{2}$/, 'Write an amount suc
 /** A page of a list. */
 export const ListQuery = z
   .strictObject({
-    page: z.coerce.number().int().min(1).max(100_000).default(1),
+    cursor: z
+      .string()
+      .max(400)
+      .optional()
+      .describe('`next` or `previous` of the page before; without it, the first page.'),
     perPage: z.coerce.number().int().min(1).max(200).default(25),
     q: z.string().trim().max(80).optional(),
     state: z.string().max(300).optional().describe('One state, or several with commas between.'),
@@ -33,9 +37,20 @@ export const ListQuery = z
   .meta({ id: 'ListQuery' });
 export type ListQuery = z.infer<typeof ListQuery>;
 
-/** A page of items, with how many there are in all. */
+/** What is counted of a list at most: a longer one is said to hold more than this. */
+export const COUNTED_AT_MOST = 1000;
+
+/** A page of items: how many match (counted up to `COUNTED_AT_MOST`) and where the pages beside it begin. */
 export function pageOf<T extends z.ZodType>(item: T, id: string) {
-  return z.object({ items: z.array(item), total: z.int() }).meta({ id });
+  return z
+    .object({
+      items: z.array(item),
+      total: z.int().describe('How many match; at least so many if `totalIsLeast`.'),
+      totalIsLeast: z.boolean(),
+      next: z.string().nullable(),
+      previous: z.string().nullable(),
+    })
+    .meta({ id });
 }
 
 /** An RFC 9457 problem. */

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { CaseSummary, VaultCheck } from './cases.js';
+import { pageOf } from './common.js';
 import { LensSummary, ReturnSummary } from './lenses.js';
 import { OrderSummary } from './orders.js';
 
@@ -61,4 +62,4 @@ export const AuditRow = z
     hash: z.string(),
   })
   .meta({ id: 'AuditRow' });
-export const AuditPage = z.object({ items: z.array(AuditRow), total: z.int() }).meta({ id: 'AuditPage' });
+export const AuditPage = pageOf(AuditRow, 'AuditPage');

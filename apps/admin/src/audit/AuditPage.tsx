@@ -1,14 +1,12 @@
-import { ListBase, useListContext, useTranslate } from 'react-admin';
+import { useListContext, useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
 import type { z } from 'zod';
 import type { AuditRow } from '@lensferry/contracts';
 import { useMay, useSession } from '../providers/session';
 import { Empty } from '../shared/parts/Answer';
 import { FactLine } from '../shared/parts/FactLine';
-import { ListBody } from '../shared/parts/ListBody';
-import { ListFilters } from '../shared/parts/ListFilters';
-import { Page } from '../shared/parts/Page';
 import { Moment } from '../shared/parts/When';
+import { ListFrame } from '../shared/parts/ListFrame';
 import { TableWrap } from '../shared/parts/TableWrap';
 
 type Row = z.infer<typeof AuditRow> & { id: string };
@@ -19,14 +17,16 @@ export function AuditPage() {
   const mayRead = useMay('audit.read');
   if (!mayRead) return <Empty title={t('common.forbidden')} />;
   return (
-    <ListBase resource="audit" perPage={50} sort={{ field: 'recent', order: 'DESC' }} disableAuthentication>
-      <Page title={t('place.audit')} lead={t('audit.lead')}>
-        <ListFilters search={t('audit.search')} />
-        <ListBody empty={t('audit.none')}>
-          <Rows />
-        </ListBody>
-      </Page>
-    </ListBase>
+    <ListFrame
+      resource="audit"
+      title={t('place.audit')}
+      lead={t('audit.lead')}
+      empty={t('audit.none')}
+      perPage={50}
+      filters={{ search: t('audit.search') }}
+    >
+      <Rows />
+    </ListFrame>
   );
 }
 

@@ -1,15 +1,13 @@
-import { ListBase, useListContext, useTranslate } from 'react-admin';
+import { useListContext, useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
 import { caseStages } from '@lensferry/domain';
 import type { CaseSummary } from '@lensferry/contracts';
 import { useMay } from '../providers/session';
-import { ListFilters } from '../shared/parts/ListFilters';
-import { ListBody } from '../shared/parts/ListBody';
 import { CaseName } from '../shared/parts/CaseName';
-import { Page } from '../shared/parts/Page';
 import { Pill } from '../shared/parts/Pill';
 import { When } from '../shared/parts/When';
 import { useWaiting } from './waiting';
+import { ListFrame } from '../shared/parts/ListFrame';
 import { TableWrap } from '../shared/parts/TableWrap';
 
 /** All cases the person may see, a page at a time. */
@@ -17,28 +15,26 @@ export function CaseListPage() {
   const t = useTranslate();
   const mayOpen = useMay('case.open');
   return (
-    <ListBase resource="cases" perPage={25} sort={{ field: 'recent', order: 'DESC' }} disableAuthentication>
-      <Page
-        title={t('place.cases')}
-        lead={t('case.list_lead')}
-        actions={
-          mayOpen && (
-            <Link className="button button--filled" to="/cases/new">
-              {t('case.open')}
-            </Link>
-          )
-        }
-      >
-        <ListFilters
-          search={t('case.search')}
-          states={caseStages.map((value) => ({ value, label: t(`stage.${value}`) }))}
-          sorts={['recent', 'code', 'due']}
-        />
-        <ListBody empty={t('case.list_empty')}>
-          <Rows />
-        </ListBody>
-      </Page>
-    </ListBase>
+    <ListFrame
+      resource="cases"
+      title={t('place.cases')}
+      lead={t('case.list_lead')}
+      empty={t('case.list_empty')}
+      filters={{
+        search: t('case.search'),
+        states: caseStages.map((value) => ({ value, label: t(`stage.${value}`) })),
+        sorts: ['recent', 'code', 'due'],
+      }}
+      actions={
+        mayOpen && (
+          <Link className="button button--filled" to="/cases/new">
+            {t('case.open')}
+          </Link>
+        )
+      }
+    >
+      <Rows />
+    </ListFrame>
   );
 }
 

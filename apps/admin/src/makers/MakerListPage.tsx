@@ -1,22 +1,24 @@
-import { ListBase, useListContext, useTranslate } from 'react-admin';
+import { useListContext, useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
 import type { MakerSummary } from '@lensferry/contracts';
 import { useFormat } from '../shared/format/use-format';
-import { ListBody } from '../shared/parts/ListBody';
-import { Page } from '../shared/parts/Page';
+import { ListFrame } from '../shared/parts/ListFrame';
 import { Pill } from '../shared/parts/Pill';
 
 /** The makers: what they make, how they are reached, how long they take and how well they keep their word. */
 export function MakerListPage() {
   const t = useTranslate();
   return (
-    <ListBase resource="makers" perPage={200} disableAuthentication>
-      <Page title={t('place.makers')} lead={t('maker.lead')}>
-        <ListBody empty={t('maker.none')} bare>
-          <Cards />
-        </ListBody>
-      </Page>
-    </ListBase>
+    <ListFrame
+      resource="makers"
+      title={t('place.makers')}
+      lead={t('maker.lead')}
+      empty={t('maker.none')}
+      perPage={200}
+      bare
+    >
+      <Cards />
+    </ListFrame>
   );
 }
 

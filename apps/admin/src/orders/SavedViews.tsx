@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { useListContext, useStore, useTranslate } from 'react-admin';
+import { useListFilter } from '../shared/parts/use-list-filter';
 
 interface View {
   name: string;
@@ -9,17 +10,15 @@ interface View {
 /** Views of this list that the person kept under a name, on this machine; `known` are the ready-made ones. */
 export function SavedViews({ known }: { known: readonly string[] }) {
   const t = useTranslate();
-  const { filterValues, setFilters, resource } = useListContext();
+  const { resource } = useListContext();
+  const { values, show } = useListFilter();
   const [views, setViews] = useStore<View[]>(`${resource}.views`, []);
   const [naming, setNaming] = useState(false);
-  const { state, ...others } = filterValues as { state?: string };
+  const { state, ...others } = values as { state?: string };
   const isFiltered = Object.values(others).some(Boolean) || (!!state && !known.includes(state));
   const keep = (name: string) => {
     if (name.trim() !== '')
-      setViews([
-        ...views.filter((view) => view.name !== name.trim()),
-        { name: name.trim(), filter: filterValues as View['filter'] },
-      ]);
+      setViews([...views.filter((view) => view.name !== name.trim()), { name: name.trim(), filter: values }]);
     setNaming(false);
   };
   if (views.length === 0 && !isFiltered) return null;
@@ -27,7 +26,7 @@ export function SavedViews({ known }: { known: readonly string[] }) {
     <div className="filters no-print">
       {views.map((view) => (
         <span key={view.name} className="steps">
-          <button type="button" className="chip" onClick={() => setFilters(view.filter)}>
+          <button type="button" className="chip" onClick={() => show(view.filter)}>
             {view.name}
           </button>
           <button

@@ -1,21 +1,22 @@
-import { ListBase, useListContext, useTranslate } from 'react-admin';
+import { useListContext, useTranslate } from 'react-admin';
 import type { PersonSummary } from '@lensferry/contracts';
-import { ListBody } from '../shared/parts/ListBody';
-import { Page } from '../shared/parts/Page';
 import { Pill } from '../shared/parts/Pill';
+import { ListFrame } from '../shared/parts/ListFrame';
 import { TableWrap } from '../shared/parts/TableWrap';
 
 /** Who works here, in which role and at which clinics. */
 export function PeoplePage() {
   const t = useTranslate();
   return (
-    <ListBase resource="people" perPage={200} disableAuthentication>
-      <Page title={t('place.people')} lead={t('people.lead')}>
-        <ListBody empty={t('people.none')}>
-          <Rows />
-        </ListBody>
-      </Page>
-    </ListBase>
+    <ListFrame
+      resource="people"
+      title={t('place.people')}
+      lead={t('people.lead')}
+      empty={t('people.none')}
+      perPage={200}
+    >
+      <Rows />
+    </ListFrame>
   );
 }
 

@@ -7,12 +7,17 @@ const paged = new Set(['cases', 'orders', 'lenses', 'returns', 'audit']);
 interface Page {
   items: RaRecord[];
   total?: number;
+  totalIsLeast?: boolean;
+  next?: string | null;
+  previous?: string | null;
 }
 
-/** The part of a path after `?` for a list as react-admin asks for it. */
+/**
+ * The part of a path after `?` for a list as react-admin asks for it. Where the page begins is one of the filter's
+ * values (`cursor`), so it stays in the address like the rest of the filter.
+ */
 export function listQuery(params: GetListParams): string {
   const query = new URLSearchParams();
-  query.set('page', String(params.pagination?.page ?? 1));
   query.set('perPage', String(params.pagination?.perPage ?? 25));
   if (params.sort && params.sort.field !== 'id') query.set('sort', params.sort.field);
   for (const [key, value] of Object.entries((params.filter ?? {}) as Record<string, unknown>)) {
@@ -20,6 +25,13 @@ export function listQuery(params: GetListParams): string {
     query.set(key, Array.isArray(value) ? value.join(',') : String(value));
   }
   return query.toString();
+}
+
+/** What a list knows beside its rows. */
+export interface PageMeta {
+  next: string | null;
+  previous: string | null;
+  totalIsLeast: boolean;
 }
 
 function withId(resource: string, item: RaRecord): RaRecord {
@@ -39,6 +51,11 @@ export const dataProvider = {
     return {
       data: page.items.map((item) => withId(resource, item)),
       total: page.total ?? page.items.length,
+      meta: {
+        next: page.next ?? null,
+        previous: page.previous ?? null,
+        totalIsLeast: page.totalIsLeast ?? false,
+      } satisfies PageMeta,
     };
   },
   async getOne(resource: string, params: GetOneParams) {

@@ -1,14 +1,12 @@
-import { ListBase, useListContext, useTranslate } from 'react-admin';
+import { useListContext, useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
 import { endsOf, returnLifecycle, returnStates } from '@lensferry/domain';
 import type { ReturnSummary } from '@lensferry/contracts';
 import { useFormat } from '../shared/format/use-format';
 import { CaseName } from '../shared/parts/CaseName';
-import { ListBody } from '../shared/parts/ListBody';
-import { ListFilters } from '../shared/parts/ListFilters';
-import { Page } from '../shared/parts/Page';
 import { Pill } from '../shared/parts/Pill';
 import { WindowPill } from './WindowPill';
+import { ListFrame } from '../shared/parts/ListFrame';
 import { TableWrap } from '../shared/parts/TableWrap';
 
 const ends = endsOf(returnLifecycle);
@@ -19,24 +17,21 @@ const open = returnStates.filter((state) => !ends.includes(state));
 export function ReturnListPage() {
   const t = useTranslate();
   return (
-    <ListBase
+    <ListFrame
       resource="returns"
-      perPage={25}
-      sort={{ field: 'due', order: 'ASC' }}
-      filterDefaultValues={{ state: open.join(',') }}
-      disableAuthentication
+      title={t('place.returns')}
+      lead={t('return.list_lead')}
+      empty={t('return.list_empty')}
+      sort="due"
+      filter={{ state: open.join(',') }}
+      filters={{
+        search: t('return.search'),
+        states: returnStates.map((value) => ({ value, label: t(`return.state.${value}`) })),
+        sorts: ['due', 'recent', 'code'],
+      }}
     >
-      <Page title={t('place.returns')} lead={t('return.list_lead')}>
-        <ListFilters
-          search={t('return.search')}
-          states={returnStates.map((value) => ({ value, label: t(`return.state.${value}`) }))}
-          sorts={['due', 'recent', 'code']}
-        />
-        <ListBody empty={t('return.list_empty')}>
-          <Rows />
-        </ListBody>
-      </Page>
-    </ListBase>
+      <Rows />
+    </ListFrame>
   );
 }
 

@@ -1,8 +1,10 @@
 import { DEFAULT_VISIT_DAYS } from '@lensferry/calculation';
-import type { CaseSummary, ListQuery, Waiting } from '@lensferry/contracts';
+import type { CasePage, CaseSummary, ListQuery, Waiting } from '@lensferry/contracts';
 import { awaited, caseStages, type Awaited } from '@lensferry/domain';
+import type { z } from 'zod';
+import { casesThatHold, cutPage, inOrderOf, type Ordering } from '../platform/keyset.js';
 import { fromDate, fromDateOrNull, plusDays } from '../platform/plain-date.js';
-import type { Prisma } from '../platform/prisma-client/client.js';
+import { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
 import { namesOf } from '../people/people.queries.js';
 
@@ -84,47 +86,44 @@ export async function findCases(
   work: Work,
   where: Prisma.EyeCaseWhereInput,
   orderBy: Prisma.EyeCaseOrderByWithRelationInput[] = [{ stageSince: 'asc' }],
-  page: { skip?: number; take?: number } = { take: 50 },
+  take = 50,
 ): Promise<CaseSummary[]> {
   const rows = await work.tx.eyeCase.findMany({
     where,
     include: caseAround,
     orderBy: [...orderBy, { id: 'asc' }],
-    ...page,
+    take,
   });
   return describeCases(work, rows);
 }
 
+const orderings: Record<ListQuery['sort'], Ordering> = {
+  recent: { name: 'recent', column: 'stage_since', kind: 'instant', descending: true },
+  due: { name: 'due', column: 'theatre_on', kind: 'day', optional: true },
+  code: { name: 'code', column: 'code', kind: 'text' },
+};
+
 /** A page of cases, those that moved last on top. */
-export async function listCases(
-  work: Work,
-  query: ListQuery,
-): Promise<{ items: CaseSummary[]; total: number }> {
+export async function listCases(work: Work, query: ListQuery): Promise<z.infer<typeof CasePage>> {
   const asked = query.state?.split(',') ?? [];
   const stages = caseStages.filter((stage) => asked.includes(stage));
-  const where: Prisma.EyeCaseWhereInput = {
-    ...(stages.length === 0 ? {} : { stage: { in: stages } }),
-    ...(asked.includes('exchange') ? { exchanges: { some: { endedAt: null } } } : {}),
-    ...(query.clinicId === undefined ? {} : { clinicId: query.clinicId }),
-    ...(query.q === undefined || query.q === ''
-      ? {}
-      : {
-          OR: [
-            { code: { contains: query.q, mode: 'insensitive' } },
-            { patient: { codeName: { contains: query.q, mode: 'insensitive' } } },
-          ],
-        }),
-  };
-  const total = await work.tx.eyeCase.count({ where });
-  const orderBy: Prisma.EyeCaseOrderByWithRelationInput[] =
-    query.sort === 'code'
-      ? [{ code: 'asc' }]
-      : query.sort === 'due'
-        ? [{ theatreOn: { sort: 'asc', nulls: 'last' } }]
-        : [{ stageSince: 'desc' }];
-  const items = await findCases(work, where, orderBy, {
-    skip: (query.page - 1) * query.perPage,
-    take: query.perPage,
-  });
-  return { items, total };
+  const where: Prisma.Sql[] = [];
+  if (asked.includes('exchange'))
+    where.push(
+      Prisma.sql`exists (select from exchange e
+        where e.clinic_id = r.clinic_id and e.case_id = r.id and e.ended_at is null)`,
+    );
+  if (query.q !== undefined && query.q !== '') where.push(Prisma.sql`r.id in (${casesThatHold(query.q)})`);
+  const { keys, ...page } = await cutPage(
+    work,
+    {
+      table: 'eye_case',
+      states: { column: 'stage', type: '"CaseStage"', values: stages.length === 0 ? caseStages : stages },
+      where,
+    },
+    orderings[query.sort],
+    query,
+  );
+  const rows = await work.tx.eyeCase.findMany({ where: { id: { in: keys.flat() } }, include: caseAround });
+  return { items: await describeCases(work, inOrderOf(keys, rows)), ...page };
 }

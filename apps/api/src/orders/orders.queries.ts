@@ -1,4 +1,4 @@
-import type { ListQuery, OrderDetail, OrderSummary } from '@lensferry/contracts';
+import type { ListQuery, OrderDetail, OrderPage, OrderSummary } from '@lensferry/contracts';
 import {
   openWithMaker,
   orderLifecycle,
@@ -10,9 +10,11 @@ import {
   type Specification,
 } from '@lensferry/domain';
 import { makerCalendarOf } from '../leadtimes/calendars.js';
+import type { z } from 'zod';
 import { historyOf } from '../platform/history.queries.js';
+import { casesThatHold, cutPage, holds, inOrderOf, type Ordering } from '../platform/keyset.js';
 import { dayIn, fromDateOrNull, instantOrNull } from '../platform/plain-date.js';
-import type { Prisma } from '../platform/prisma-client/client.js';
+import { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
 import { stopsOf } from '../plans/plans.store.js';
 import { forecasts, isLate } from './forecast-arrival.js';
@@ -104,39 +106,39 @@ function isOpen(row: OrderRow, event: OrderEvent, channel: string): boolean {
   }
 }
 
+const orderings: Record<ListQuery['sort'], Ordering> = {
+  recent: { name: 'recent', column: 'opened_at', kind: 'instant', descending: true },
+  due: { name: 'due', column: 'need_by', kind: 'day', optional: true },
+  code: { name: 'code', column: 'number', kind: 'text' },
+};
+
 /** A page of orders, newest first, or by when they are needed. */
-export async function listOrders(
-  work: Work,
-  query: ListQuery,
-): Promise<{ items: OrderSummary[]; total: number }> {
-  const where: Prisma.LensOrderWhereInput = {
-    ...(query.state === undefined ? {} : { state: { in: statesOf(query.state) } }),
-    ...(query.clinicId === undefined ? {} : { clinicId: query.clinicId }),
-    ...(query.makerId === undefined ? {} : { makerId: query.makerId }),
-    ...(query.caseId === undefined ? {} : { caseId: query.caseId }),
-    ...(query.q === undefined || query.q === ''
-      ? {}
-      : {
-          OR: [
-            { number: { contains: query.q, mode: 'insensitive' } },
-            { eyeCase: { code: { contains: query.q, mode: 'insensitive' } } },
-            { eyeCase: { patient: { codeName: { contains: query.q, mode: 'insensitive' } } } },
-          ],
-        }),
-  };
-  const total = await work.tx.lensOrder.count({ where });
-  const rows = await work.tx.lensOrder.findMany({
-    where,
-    orderBy:
-      query.sort === 'due'
-        ? [{ needBy: { sort: 'asc', nulls: 'last' } }, { id: 'asc' }]
-        : query.sort === 'code'
-          ? [{ number: 'asc' }]
-          : [{ openedAt: 'desc' }, { id: 'desc' }],
-    skip: (query.page - 1) * query.perPage,
-    take: query.perPage,
-  });
-  return { items: await describeOrders(work, rows), total };
+export async function listOrders(work: Work, query: ListQuery): Promise<z.infer<typeof OrderPage>> {
+  const { keys, ...page } = await cutPage(
+    work,
+    {
+      table: 'lens_order',
+      states: {
+        column: 'state',
+        type: '"OrderState"',
+        values: query.state === undefined ? orderStates : statesOf(query.state),
+      },
+      where: conditions(query),
+    },
+    orderings[query.sort],
+    query,
+  );
+  const rows = await work.tx.lensOrder.findMany({ where: { id: { in: keys.flat() } } });
+  return { items: await describeOrders(work, inOrderOf(keys, rows)), ...page };
+}
+
+function conditions({ makerId, caseId, q }: ListQuery): Prisma.Sql[] {
+  const all: Prisma.Sql[] = [];
+  if (makerId !== undefined) all.push(Prisma.sql`r.maker_id = ${makerId}::uuid`);
+  if (caseId !== undefined) all.push(Prisma.sql`r.case_id = ${caseId}::uuid`);
+  if (q !== undefined && q !== '')
+    all.push(Prisma.sql`(${holds('r.number', q)} or r.case_id in (${casesThatHold(q)}))`);
+  return all;
 }
 
 function statesOf(text: string): OrderState[] {

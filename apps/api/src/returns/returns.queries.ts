@@ -1,7 +1,9 @@
-import type { ListQuery, ReturnSummary } from '@lensferry/contracts';
+import type { ListQuery, ReturnPage, ReturnSummary } from '@lensferry/contracts';
 import { returnLifecycle, returnStates, stepsFrom } from '@lensferry/domain';
+import type { z } from 'zod';
+import { cutPage, holds, inOrderOf, type Ordering } from '../platform/keyset.js';
 import { fromDate } from '../platform/plain-date.js';
-import type { Prisma } from '../platform/prisma-client/client.js';
+import { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
 import { returnMissing } from './returns.errors.js';
 
@@ -14,14 +16,13 @@ const around = {
 export async function findReturns(
   { tx, actor }: Work,
   where: Prisma.LensReturnWhereInput,
-  page: { skip?: number; take?: number } = { take: 200 },
 ): Promise<ReturnSummary[]> {
   const makers = new Map((await tx.maker.findMany()).map((maker) => [maker.id, maker]));
   const rows = await tx.lensReturn.findMany({
     where,
     include: around,
     orderBy: [{ windowClosesOn: 'asc' }, { id: 'asc' }],
-    ...page,
+    take: 200,
   });
   return rows.map((row) => {
     const { eyeCase } = row.lens.order;
@@ -57,29 +58,29 @@ export async function showReturn(work: Work, returnId: string): Promise<ReturnSu
   return row;
 }
 
-/** A page of returns, the window that closes first on top. */
-export async function listReturns(
-  work: Work,
-  query: ListQuery,
-): Promise<{ items: ReturnSummary[]; total: number }> {
-  const states = returnStates.filter((state) => query.state?.split(',').includes(state));
-  const where: Prisma.LensReturnWhereInput = {
-    ...(states.length === 0 ? {} : { state: { in: states } }),
-    ...(query.clinicId === undefined ? {} : { clinicId: query.clinicId }),
-    ...(query.makerId === undefined ? {} : { makerId: query.makerId }),
-    ...(query.q === undefined || query.q === ''
-      ? {}
-      : {
-          OR: [
-            { number: { contains: query.q, mode: 'insensitive' } },
-            { lens: { serial: { contains: query.q, mode: 'insensitive' } } },
-          ],
-        }),
-  };
-  const total = await work.tx.lensReturn.count({ where });
-  const items = await findReturns(work, where, {
-    skip: (query.page - 1) * query.perPage,
-    take: query.perPage,
-  });
-  return { items, total };
+const orderings: Record<ListQuery['sort'], Ordering> = {
+  recent: { name: 'recent', column: 'opened_at', kind: 'instant', descending: true },
+  due: { name: 'due', column: 'window_closes_on', kind: 'day' },
+  code: { name: 'code', column: 'number', kind: 'text' },
+};
+
+/** A page of returns: opened last on top, or the window that closes first. */
+export async function listReturns(work: Work, query: ListQuery): Promise<z.infer<typeof ReturnPage>> {
+  const asked = returnStates.filter((state) => query.state?.split(',').includes(state));
+  const where: Prisma.Sql[] = [];
+  if (query.makerId !== undefined) where.push(Prisma.sql`r.maker_id = ${query.makerId}::uuid`);
+  if (query.q !== undefined && query.q !== '')
+    where.push(Prisma.sql`(${holds('r.number', query.q)} or r.lens_id in (
+      select l.id from lens_unit l where ${holds('l.serial', query.q)}))`);
+  const { keys, ...page } = await cutPage(
+    work,
+    {
+      table: 'lens_return',
+      states: { column: 'state', type: '"ReturnState"', values: asked.length === 0 ? returnStates : asked },
+      where,
+    },
+    orderings[query.sort],
+    query,
+  );
+  return { items: inOrderOf(keys, await findReturns(work, { id: { in: keys.flat() } })), ...page };
 }

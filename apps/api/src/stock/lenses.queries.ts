@@ -1,7 +1,9 @@
-import type { LensSummary, ListQuery } from '@lensferry/contracts';
-import { lensLifecycle, lensStates, may, stepsFrom, type LensState, type Role } from '@lensferry/domain';
+import type { LensPage, LensSummary, ListQuery } from '@lensferry/contracts';
+import { lensLifecycle, lensStates, may, stepsFrom, type Role } from '@lensferry/domain';
+import type { z } from 'zod';
+import { casesThatHold, cutPage, holds, inOrderOf, type Ordering } from '../platform/keyset.js';
 import { dayIn, daysBetween, fromDate, fromDateOrNull } from '../platform/plain-date.js';
-import type { Prisma } from '../platform/prisma-client/client.js';
+import { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
 import { lensMissing } from './move-lens.js';
 
@@ -89,37 +91,37 @@ export async function showLens(work: Work, lensId: string): Promise<LensSummary>
   return lens;
 }
 
-/** A page of lenses, the first to expire first. */
-export async function listLenses(
-  work: Work,
-  query: ListQuery,
-): Promise<{ items: LensSummary[]; total: number }> {
-  const states = lensStates.filter((state) => query.state?.split(',').includes(state));
-  const where: Prisma.LensUnitWhereInput = {
-    ...(states.length === 0 ? {} : { state: { in: states as LensState[] } }),
-    ...(query.clinicId === undefined ? {} : { clinicId: query.clinicId }),
-    ...(query.makerId === undefined ? {} : { makerId: query.makerId }),
-    ...(query.caseId === undefined ? {} : { order: { caseId: query.caseId } }),
-    ...(query.q === undefined || query.q === ''
-      ? {}
-      : {
-          OR: [
-            { serial: { contains: query.q, mode: 'insensitive' } },
-            { lot: { contains: query.q, mode: 'insensitive' } },
-            { order: { eyeCase: { code: { contains: query.q, mode: 'insensitive' } } } },
-          ],
-        }),
-  };
-  const total = await work.tx.lensUnit.count({ where });
-  const rows = await work.tx.lensUnit.findMany({
-    where,
-    include: around,
-    orderBy:
-      query.sort === 'recent'
-        ? [{ receivedAt: 'desc' }, { id: 'desc' }]
-        : [{ expiresOn: 'asc' }, { id: 'asc' }],
-    skip: (query.page - 1) * query.perPage,
-    take: query.perPage,
-  });
-  return { items: await describe(work, rows), total };
+const orderings: Record<ListQuery['sort'], Ordering> = {
+  recent: { name: 'recent', column: 'received_at', kind: 'instant', descending: true },
+  due: { name: 'due', column: 'expires_on', kind: 'day' },
+  code: { name: 'code', column: 'serial', kind: 'text' },
+};
+
+/** A page of lenses: taken in last on top, or the first to expire. */
+export async function listLenses(work: Work, query: ListQuery): Promise<z.infer<typeof LensPage>> {
+  const asked = lensStates.filter((state) => query.state?.split(',').includes(state));
+  const { keys, ...page } = await cutPage(
+    work,
+    {
+      table: 'lens_unit',
+      states: { column: 'state', type: '"LensState"', values: asked.length === 0 ? lensStates : asked },
+      where: conditions(query),
+    },
+    orderings[query.sort],
+    query,
+  );
+  const rows = await work.tx.lensUnit.findMany({ where: { id: { in: keys.flat() } }, include: around });
+  return { items: await describe(work, inOrderOf(keys, rows)), ...page };
+}
+
+function conditions({ makerId, caseId, q }: ListQuery): Prisma.Sql[] {
+  const ofOrder = (which: Prisma.Sql) =>
+    Prisma.sql`r.order_id in (select o.id from lens_order o where ${which})`;
+  const all: Prisma.Sql[] = [];
+  if (makerId !== undefined) all.push(Prisma.sql`r.maker_id = ${makerId}::uuid`);
+  if (caseId !== undefined) all.push(ofOrder(Prisma.sql`o.case_id = ${caseId}::uuid`));
+  if (q !== undefined && q !== '')
+    all.push(Prisma.sql`(${holds('r.serial', q)} or ${holds("coalesce(r.lot, '')", q)}
+      or ${ofOrder(Prisma.sql`o.case_id in (${casesThatHold(q)})`)})`);
+  return all;
 }

@@ -96,7 +96,7 @@ async function visitsDue(work: Work, day: string) {
     work,
     { stage: { in: ['implanted', 'follow_up'] }, exchanges: { none: { endedAt: null } } },
     [{ stageSince: 'asc' }],
-    { take: 200 },
+    200,
   );
   return cases
     .filter(({ waiting }) => waiting.until !== null && waiting.until <= day)

@@ -1,6 +1,8 @@
 import type { ReactNode } from 'react';
 import { useListContext, useTranslate } from 'react-admin';
 import { Empty, Failure, Loading } from './Answer';
+import { Pager } from './Pager';
+import { useListFilter } from './use-list-filter';
 
 interface Props {
   empty: string;
@@ -12,56 +14,22 @@ interface Props {
 /** The present page of a list: under way, failed, empty, or there with its pager. */
 export function ListBody({ empty, children, bare = false }: Props) {
   const t = useTranslate();
-  const {
-    data,
-    error,
-    isPending,
-    refetch,
-    total = 0,
-    page,
-    perPage,
-    setPage,
-    filterValues,
-  } = useListContext();
+  const { data, error, isPending, refetch } = useListContext();
+  const { cursor, values } = useListFilter();
   if (isPending) return <Loading />;
   if (error && data === undefined) return <Failure error={error as Error} again={() => void refetch()} />;
-  const filtered = Object.values(filterValues as object).some(Boolean);
-  const last = Math.max(1, Math.ceil(total / perPage));
+  const filtered = Object.values(values).some(Boolean);
+  const isEmpty = (data?.length ?? 0) === 0;
   return (
     <div className={bare ? undefined : 'list-page'}>
-      {total === 0 ? (
-        <Empty title={t(filtered ? 'list.nothing_matches' : 'list.empty')}>
-          {filtered ? t('list.loosen') : empty}
+      {isEmpty ? (
+        <Empty title={t(filtered || cursor ? 'list.nothing_matches' : 'list.empty')}>
+          {cursor ? t('list.page_gone') : filtered ? t('list.loosen') : empty}
         </Empty>
       ) : (
         children
       )}
-      {total > 0 && !(bare && last === 1) && (
-        <nav className="pager no-print" aria-label={t('list.pages')}>
-          <span role="status">
-            {t('list.showing', {
-              from: (page - 1) * perPage + 1,
-              to: Math.min(page * perPage, total),
-              total,
-            })}
-          </span>
-          {last > 1 && (
-            <>
-              <button type="button" className="button" disabled={page <= 1} onClick={() => setPage(page - 1)}>
-                {t('list.before')}
-              </button>
-              <button
-                type="button"
-                className="button"
-                disabled={page >= last}
-                onClick={() => setPage(page + 1)}
-              >
-                {t('list.after')}
-              </button>
-            </>
-          )}
-        </nav>
-      )}
+      {(!isEmpty || cursor !== undefined) && <Pager bare={bare} />}
     </div>
   );
 }

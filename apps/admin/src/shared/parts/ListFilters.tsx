@@ -1,5 +1,6 @@
-import { useListContext, useTranslate } from 'react-admin';
+import { useTranslate } from 'react-admin';
 import { SearchField } from './SearchField';
+import { useListFilter } from './use-list-filter';
 
 interface Named {
   value: string;
@@ -18,10 +19,10 @@ interface Props {
 /** Search, states and the order; all of it stays in the address, so a view can be sent to somebody. */
 export function ListFilters({ search, states = [], views, sorts = [] }: Props) {
   const t = useTranslate();
-  const { filterValues, setFilters, sort, setSort } = useListContext();
-  const state = String((filterValues as { state?: string }).state ?? '');
+  const { values, show: showFilter, sort, sortBy } = useListFilter();
+  const state = String(values['state'] ?? '');
   const chosen = state.split(',').filter(Boolean);
-  const show = (wanted: string) => setFilters({ ...filterValues, state: wanted || undefined });
+  const show = (wanted: string) => showFilter({ ...values, state: wanted || undefined });
   const toggle = (value: string) =>
     show((chosen.includes(value) ? chosen.filter((one) => one !== value) : [...chosen, value]).join(','));
   const chips = views ? [...views, { value: '', label: t('list.all') }] : states;
@@ -32,9 +33,9 @@ export function ListFilters({ search, states = [], views, sorts = [] }: Props) {
       {sorts.length > 0 && (
         <Choice
           label={t('list.order')}
-          value={sort.field}
+          value={sort}
           choices={sorts.map((value) => ({ value, label: t(`list.sort.${value}`) }))}
-          onChange={(field) => setSort({ field, order: 'ASC' })}
+          onChange={sortBy}
         />
       )}
       {views && (

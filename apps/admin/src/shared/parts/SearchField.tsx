@@ -1,12 +1,12 @@
 import { useEffect, useRef, useState } from 'react';
-import { useListContext } from 'react-admin';
+import { useListFilter } from './use-list-filter';
 
 const PAUSE_MS = 300;
 
 /** Searches as one types, after a short pause. */
 export function SearchField({ label }: { label: string }) {
-  const { filterValues, setFilters } = useListContext();
-  const kept = (filterValues as { q?: string }).q ?? '';
+  const { values, show } = useListFilter();
+  const kept = String(values['q'] ?? '');
   const [text, setText] = useState(kept);
   const input = useRef<HTMLInputElement>(null);
   // A view chosen elsewhere changes the text; an answer that comes while one types does not.
@@ -17,7 +17,7 @@ export function SearchField({ label }: { label: string }) {
   const search = (next: string) => {
     setText(next);
     clearTimeout(timer.current);
-    timer.current = setTimeout(() => setFilters({ ...filterValues, q: next || undefined }), PAUSE_MS);
+    timer.current = setTimeout(() => show({ ...values, q: next || undefined }), PAUSE_MS);
   };
   return (
     <div className="field">
