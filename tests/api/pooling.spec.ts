@@ -150,6 +150,18 @@ describe('pooling across clinics', () => {
     expect((after?.sums[0] ?? 0) - (before[0]?.sums[0] ?? 0)).toBe(5);
   });
 
+  it('has no two parts of the same eyes that could be taken from each other', async () => {
+    const parts = await root.rows(
+      `select clinic_id, kind, of, subjects from pool_part where kind in ('results', 'refraction') and of <> all ('{probe,heavy}')`,
+    );
+    expect(parts).toHaveLength(6);
+    for (const { clinic_id, subjects, of } of parts) {
+      const sets = parts.filter((part) => part['clinic_id'] === clinic_id).map((part) => part['subjects']);
+      expect(of).toBe('all');
+      for (const set of sets) expect(set).toEqual(subjects);
+    }
+  });
+
   it('is silent where one clinic would outweigh the other', async () => {
     await give('EST', '2026-01-01', ids(1, 40), 40, 'heavy');
     await give('NOR', '2026-01-01', ids(101, 5), 5, 'heavy');

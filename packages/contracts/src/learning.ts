@@ -120,7 +120,7 @@ export const PooledOutcomes = z
     rows: list(
       z.object({
         measure: z.enum(pooledMeasures),
-        /** A maker or a class of axis; null for all eyes. */
+        /** A maker; null for all eyes. */
         of: z.string().nullable(),
         own: Estimate.nullable(),
         others: Estimate.extend({ clinics: z.int(), asOf: PlainDate }).nullable(),

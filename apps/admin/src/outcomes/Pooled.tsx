@@ -7,7 +7,6 @@ import { Section } from '../shared/parts/Page';
 import { TableWrap } from '../shared/parts/TableWrap';
 
 type Row = PooledOutcomes['rows'][number];
-const axisClasses = ['with', 'against', 'oblique'];
 
 /** Own clinics beside all others together, of whom nothing but sums is known. */
 export function Pooled() {
@@ -16,12 +15,7 @@ export function Pooled() {
   const today = useToday();
   const pooled = useRead<PooledOutcomes>('/outcomes/pooled');
   const name = ({ measure, of }: Row) =>
-    [
-      t(`outcome.pooled.${measure}`),
-      of !== null && axisClasses.includes(of) ? t(`outcome.axis_class.${of}`) : of,
-    ]
-      .filter((part) => part !== null)
-      .join(' · ');
+    [t(`outcome.pooled.${measure}`), of].filter((part) => part !== null).join(' · ');
   const text = (measure: Row['measure'], estimate: Row['own']) => {
     if (estimate === null) return null;
     const value = (number: number) =>

@@ -1,5 +1,4 @@
 import {
-  axisClassOf,
   flatSums,
   judgeEye,
   measuredVaultSums,
@@ -54,25 +53,20 @@ function resultParts(eyes: readonly OperatedEye[], before: string): PoolPart[] {
     const found = judgeEye({ ...eye.outcome, visits }, FROM_DAY);
     return found === null ? [] : [{ eye, found }];
   });
-  const classes = ['with', 'against', 'oblique'] as const;
-  return [
-    ...partOf(
-      'results',
+  const part = (kind: 'results' | 'refraction', sums: (one: (typeof judged)[number]) => number[]) =>
+    partOf(
+      kind,
       'all',
-      judged.map(({ eye, found }) => ({ subject: eye.patientId, sums: resultSums(found) })),
-    ),
-    ...classes.flatMap((of) =>
-      partOf(
-        'refraction',
-        of,
-        judged
-          .filter(({ eye }) => axisClassOf(eye.outcome.before.refraction) === of)
-          .map(({ eye, found }) => {
-            const d = powerVector(found.visit.refraction).meanD - powerVector(eye.predicted).meanD;
-            return { subject: eye.patientId, sums: [1, d, d * d] };
-          }),
-      ),
-    ),
+      judged.map((one) => ({ subject: one.eye.patientId, sums: sums(one) })),
+    );
+  // Both are of the same eyes and so renew together. By class of axis they would overlap with the whole, and what
+  // is left of it by subtraction could be of fewer than five.
+  return [
+    ...part('results', ({ found }) => resultSums(found)),
+    ...part('refraction', ({ eye, found }) => {
+      const d = powerVector(found.visit.refraction).meanD - powerVector(eye.predicted).meanD;
+      return [1, d, d * d];
+    }),
   ];
 }
 
