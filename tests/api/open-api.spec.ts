@@ -1,3 +1,5 @@
+import { as } from '../../apps/api/dist/demo/cast.js';
+import { receiveLens } from '../../apps/api/dist/receiving/receive-lens.js';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { SetClock } from '../../apps/api/dist/platform/clock.js';
 import { makeAsk, type Ask, type Method, type Question, type Told } from '../support/ask.js';
@@ -291,6 +293,21 @@ describe('the OpenAPI document', () => {
       const scene = await sceneAt(house, 'quarantined');
       return { as: oona, params: { id: scene.lensId }, body: { version: 1, why } };
     };
+    const half = await sceneAt(house, 'shipped');
+    const { serial, expiresOn, lengthMm } = await scenery.packOf(half);
+    const id = await as(half.cast, half.clinic, 'inventory', (work) =>
+      receiveLens(work, half.orderId, {
+        label: { text: '', serial, expiresOn },
+        outcome: 'quarantine',
+        location: 'apart',
+        why,
+      }),
+    );
+    await made.call('POST /api/lenses/{id}/read', {
+      as: oona,
+      params: { id },
+      body: { version: 1, serial, lengthMm },
+    });
     const released = await quarantined();
     await made.call('POST /api/lenses/{id}/release', { ...released, as: ilse });
     await made.call('POST /api/lenses/{id}/reject', await quarantined());

@@ -125,6 +125,7 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
       body: { label, outcome: 'accept', location: 'shelf 1', why },
     },
     'POST /api/arrivals/read': { as: oona, params: {}, body: { label, orderId } },
+    'POST /api/lenses/{id}/read': ofLens({ serial: 'S1', lengthMm: 12.5 }),
     'POST /api/lenses/{id}/release': ofLens({ why }, ilse),
     'POST /api/lenses/{id}/reject': ofLens({ why }),
     'POST /api/lenses/{id}/discard': ofLens({ why }),

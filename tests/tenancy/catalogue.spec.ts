@@ -133,6 +133,7 @@ describe('the database keeps clinics apart by itself', () => {
       'clinic_of_order',
       'clinic_of_return',
       'pooled_sums',
+      'serial_known',
     ]);
   });
 

@@ -46,6 +46,8 @@ export const ArrivalReading = z
     missing: z.array(z.string()),
     verdict: z.enum(['match', 'mismatch', 'incomplete', 'unknown', 'seen before']),
     sentence: z.string(),
+    /** It expires sooner after theatre than the network wants; accepted only with a reason. */
+    shortExpiry: z.string().nullable(),
   })
   .meta({ id: 'ArrivalReading' });
 export type ArrivalReading = z.infer<typeof ArrivalReading>;

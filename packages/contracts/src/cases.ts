@@ -1,7 +1,7 @@
 import { awaited, caseStages, eyes, type Awaited } from '@lensferry/domain';
 import { z } from 'zod';
 import { Id, Instant, pageOf, PlainDate, Sentence, ShortText, Version } from './common.js';
-import { LensSummary } from './lenses.js';
+import { LensSummary, ReadLens } from './lenses.js';
 import { Measurement } from './measurements.js';
 import { HistoryEntry, OrderSummary } from './orders.js';
 import { MakerOffer, PlanRecord } from './plans.js';
@@ -72,7 +72,7 @@ export const ImplantationView = z
     surgeonName: z.string(),
     explantedOn: PlainDate.nullable(),
     explantWhy: z.string().nullable(),
-    lens: LensSummary.shape.lens,
+    lens: ReadLens,
   })
   .meta({ id: 'Implantation' });
 export type ImplantationView = z.infer<typeof ImplantationView>;

@@ -2,6 +2,16 @@ import { eyes, lensStates, returnEvents, returnStates } from '@lensferry/domain'
 import { z } from 'zod';
 import { Amount, Id, Instant, pageOf, PlainDate, Sentence, ShortText, Version } from './common.js';
 
+/** What a lens is, wholly read: what a lens that may go into an eye must be. */
+export const ReadLens = z.object({
+  eye: z.enum(eyes),
+  sphereD: z.number(),
+  cylinderD: z.number(),
+  axisDeg: z.number().nullable(),
+  lengthMm: z.number(),
+});
+export type ReadLens = z.infer<typeof ReadLens>;
+
 export const LensSummary = z
   .object({
     id: Id,
@@ -16,23 +26,43 @@ export const LensSummary = z
     clinic: z.object({ id: Id, name: z.string() }),
     order: z.object({ id: Id, number: z.string() }),
     case: z.object({ id: Id, code: z.string(), codeName: z.string(), eye: z.enum(eyes) }).nullable(),
+    /** What was read off its pack; null where it was put into quarantine with that field unread. */
     lens: z.object({
-      eye: z.enum(eyes),
-      sphereD: z.number(),
-      cylinderD: z.number(),
+      eye: z.enum(eyes).nullable(),
+      sphereD: z.number().nullable(),
+      cylinderD: z.number().nullable(),
       axisDeg: z.number().nullable(),
-      lengthMm: z.number(),
+      lengthMm: z.number().nullable(),
     }),
+    /** The fields of `lens` that nobody has read yet. */
+    unread: z.array(z.enum(['eye', 'sphereD', 'cylinderD', 'axisDeg', 'lengthMm'])),
     quarantineWhy: z.string().nullable(),
     /** It expires before the theatre date of its case, or within sixty days. */
     expiryWarning: z.string().nullable(),
     returnId: Id.nullable(),
     /** What the person who asks can do with it now. */
-    steps: z.array(z.enum(['release', 'reject', 'return', 'discard'])),
+    steps: z.array(z.enum(['read', 'release', 'reject', 'return', 'discard'])),
   })
   .meta({ id: 'LensSummary' });
 export type LensSummary = z.infer<typeof LensSummary>;
 export const LensPage = pageOf(LensSummary, 'LensPage');
+
+/** What was read off a quarantined pack that was not read whole; the serial says that it is the same pack. */
+export const ReadPack = z
+  .strictObject({
+    version: Version,
+    serial: ShortText,
+    eye: z.enum(eyes).optional(),
+    sphereD: z.number().min(-50).max(50).optional(),
+    cylinderD: z.number().min(-30).max(30).optional(),
+    axisDeg: z.int().min(1).max(180).optional(),
+    lengthMm: z.number().min(5).max(20).optional(),
+  })
+  .refine((read) => Object.values(read).filter((value) => value !== undefined).length > 2, {
+    message: 'Say at least one thing that stands on the pack.',
+  })
+  .meta({ id: 'ReadPack' });
+export type ReadPack = z.infer<typeof ReadPack>;
 
 /** Starts sending a lens back. */
 export const StartReturn = z.strictObject({ version: Version, reason: Sentence }).meta({ id: 'StartReturn' });

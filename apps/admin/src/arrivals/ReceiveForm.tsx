@@ -61,7 +61,10 @@ export function ReceiveForm({ reading, order, label, onDone }: Props) {
           hint={t('arrival.place_hint')}
           autoFocus
         />
-        {!accept && <TextField name="why" label={t('common.why')} long />}
+        {accept && reading.shortExpiry && (
+          <p className="note note--amber">{t('arrival.short_expiry', { why: reading.shortExpiry })}</p>
+        )}
+        {(!accept || reading.shortExpiry) && <TextField name="why" label={t('common.why')} long />}
       </ContractForm>
       {reading.verdict === 'match' && (
         <button type="button" className="button button--text" onClick={() => setAside(!aside)}>

@@ -12,6 +12,7 @@ import { useWaiting } from '../cases/waiting';
 import { VaultRow } from '../today/CaseRows';
 import { ExchangePicture } from './ExchangePicture';
 import '../today/today.css';
+import { UnitLens } from '../shelf/UnitLens';
 
 /** Exchanges under way, and eyes whose vault asks for a look: why, in which size, and how far the new lens is. */
 export function ExchangesPage() {
@@ -76,7 +77,7 @@ function ExchangeCard({ of }: { of: CaseSummary }) {
                   <Link className="mono" to={`/lenses/${before.id}`}>
                     {before.serial}
                   </Link>{' '}
-                  <LensText lens={before.lens} lengthMm={before.lens.lengthMm} />
+                  <UnitLens of={before} />
                 </dd>
               </>
             )}

@@ -1,9 +1,16 @@
 import { useState } from 'react';
 import { useTranslate } from 'react-admin';
 import { useNavigate } from 'react-router-dom';
-import { ReasonedStep, StartReturn, type LensSummary, type ReturnSummary } from '@lensferry/contracts';
+import {
+  ReadPack,
+  ReasonedStep,
+  StartReturn,
+  type LensSummary,
+  type ReturnSummary,
+} from '@lensferry/contracts';
 import { StepDialog } from '../shared/forms/StepDialog';
 import { TextField } from '../shared/forms/fields';
+import { ReadPackFields } from './ReadPackFields';
 
 type Step = LensSummary['steps'][number];
 const grave: readonly Step[] = ['reject', 'discard'];
@@ -45,7 +52,17 @@ export function LensActions({ lens }: { lens: LensSummary }) {
           <TextField name="reason" label={t('common.why')} long autoFocus />
         </StepDialog>
       )}
-      {shared && open !== 'return' && (
+      {shared && open === 'read' && (
+        <StepDialog<LensSummary>
+          {...shared}
+          schema={ReadPack}
+          defaults={{ version: lens.version, serial: '' }}
+          answers="lenses"
+        >
+          <ReadPackFields unread={lens.unread} />
+        </StepDialog>
+      )}
+      {shared && open !== 'return' && open !== 'read' && (
         <StepDialog<LensSummary>
           {...shared}
           schema={ReasonedStep}

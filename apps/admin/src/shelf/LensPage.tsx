@@ -4,13 +4,13 @@ import { eyeInCapitals } from '@lensferry/domain';
 import type { LensSummary } from '@lensferry/contracts';
 import { Answer } from '../shared/parts/Answer';
 import { CaseName } from '../shared/parts/CaseName';
-import { LensText } from '../shared/parts/LensText';
 import { Papers } from '../shared/parts/Papers';
 import { Page } from '../shared/parts/Page';
 import { Pill } from '../shared/parts/Pill';
 import { Moment, When } from '../shared/parts/When';
 import { LensActions } from './LensActions';
 import { lensTones } from './LensTable';
+import { UnitLens } from './UnitLens';
 
 /** One lens unit: what it is, where it is, whose it is, and what can be done with it. */
 export function LensPage() {
@@ -28,13 +28,20 @@ export function LensPage() {
             {lens.quarantineWhy && (
               <p className="note note--brick">{t('lens.quarantined_because', { why: lens.quarantineWhy })}</p>
             )}
+            {lens.unread.length > 0 && (
+              <p className="note note--amber">
+                {t('lens.unread', { fields: lens.unread.map((field) => t(`field.${field}`)).join(', ') })}
+              </p>
+            )}
             {lens.expiryWarning && <p className="note note--amber">{lens.expiryWarning}</p>}
             <dl className="facts card card--padded">
               <dt>{t('spec.eye')}</dt>
-              <dd className="strong">{t(`eye.capitals.${eyeInCapitals[lens.lens.eye]}`)}</dd>
+              <dd className="strong">
+                {lens.lens.eye ? t(`eye.capitals.${eyeInCapitals[lens.lens.eye]}`) : t('lens.not_read')}
+              </dd>
               <dt>{t('plan.lens')}</dt>
               <dd>
-                <LensText lens={lens.lens} lengthMm={lens.lens.lengthMm} />
+                <UnitLens of={lens} />
               </dd>
               <dt>{t('lens.serial')}</dt>
               <dd className="mono strong">{lens.serial}</dd>

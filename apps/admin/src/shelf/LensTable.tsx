@@ -3,10 +3,10 @@ import { Link } from 'react-router-dom';
 import type { LensState } from '@lensferry/domain';
 import type { LensSummary } from '@lensferry/contracts';
 import { CaseName } from '../shared/parts/CaseName';
-import { LensText } from '../shared/parts/LensText';
 import { Pill, type Tone } from '../shared/parts/Pill';
 import { When } from '../shared/parts/When';
 import { TableWrap } from '../shared/parts/TableWrap';
+import { UnitLens } from './UnitLens';
 
 export const lensTones: Partial<Record<LensState, Tone>> = {
   reserved: 'moss',
@@ -58,9 +58,11 @@ export function LensTable({
                 </td>
               )}
               <td>
-                <span className="small">{t(`eye.${lens.lens.eye}`)}</span>
+                <span className="small">
+                  {lens.lens.eye ? t(`eye.${lens.lens.eye}`) : t('lens.not_read')}
+                </span>
                 <br />
-                <LensText lens={lens.lens} lengthMm={lens.lens.lengthMm} />
+                <UnitLens of={lens} />
               </td>
               <td>
                 <Pill tone={lensTones[lens.state] ?? 'sea'}>{t(`lens.state.${lens.state}`)}</Pill>

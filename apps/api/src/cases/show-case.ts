@@ -1,5 +1,5 @@
 import { bestRotation, judgeVault, type Lighting } from '@lensferry/calculation';
-import type { CaseDetail, PlanRecord, VaultCheck } from '@lensferry/contracts';
+import type { CaseDetail, PlanRecord, ReadLens, VaultCheck } from '@lensferry/contracts';
 import { gatherEye, may, type Role } from '@lensferry/domain';
 import { proposalFor } from '../exchanges/propose-exchange.js';
 import { describeOrders } from '../orders/orders.queries.js';
@@ -95,7 +95,7 @@ export async function showCase(work: Work, caseId: string): Promise<CaseDetail> 
       surgeonName: names.get(operation.surgeonId) ?? '',
       explantedOn: fromDateOrNull(operation.explantedOn),
       explantWhy: operation.explantWhy,
-      lens: operation.lens.lens as CaseDetail['lenses'][number]['lens'],
+      lens: operation.lens.lens as ReadLens,
     })),
     exchanges: row.exchanges.map((exchange) => ({
       id: exchange.id,

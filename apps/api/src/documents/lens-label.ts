@@ -1,5 +1,6 @@
-import { eyeInCapitals, type Eye } from '@lensferry/domain';
+import { DomainError, eyeInCapitals, type Eye } from '@lensferry/domain';
 import { fromDate } from '../platform/plain-date.js';
+import { unreadOf } from '../stock/move-lens.js';
 import { symbolContent, type LensFacts } from './documents.queries.js';
 import { dayInLetters, degrees, dioptres, millimetres } from './in-words.js';
 import { mm, Sheet, standingFooter } from './sheet.js';
@@ -10,6 +11,12 @@ const sizeMm = [80, 44] as const;
 /** A shelf label for one lens: for the clinic's own shelf, never to cover the maker's label. */
 export async function lensLabel(facts: LensFacts, printedAt: Date): Promise<Buffer> {
   const { lens, maker, caseCode, codeName, clinic } = facts;
+  if (unreadOf(lens.lens).length > 0)
+    throw new DomainError(
+      'refused',
+      'document.lens-unread',
+      'This pack was not read whole, so no shelf label is printed for it; read the other fields first.',
+    );
   const { eye, sphereD, cylinderD, axisDeg, lengthMm } = lens.lens as {
     eye: Eye;
     sphereD: number;

@@ -78,8 +78,9 @@ function promiseOf(orders: readonly OrderRow[]): Count {
 /** Whether the label says another lens than was ordered. */
 function differs(label: unknown, specification: unknown): boolean {
   const [said, wanted] = [label, specification] as Record<string, unknown>[];
+  // A field that nobody read says nothing about the maker.
   return ['eye', 'sphereD', 'cylinderD', 'axisDeg', 'lengthMm'].some(
-    (field) => said?.[field] !== wanted?.[field],
+    (field) => (said?.[field] ?? null) !== null && said?.[field] !== wanted?.[field],
   );
 }
 

@@ -23,6 +23,8 @@ export const NetworkSettings = z.object({
     .array(z.int())
     .min(1)
     .default([...DEFAULT_VISIT_DAYS]),
+  /** How long after its theatre date a lens must still be good to be accepted without a reason; common practice, no source. */
+  expiryDaysAfterTheatre: z.int().default(30),
 });
 export type NetworkSettings = z.infer<typeof NetworkSettings>;
 

@@ -11,8 +11,10 @@ import {
 } from '@lensferry/domain';
 import { describeOrders } from '../orders/orders.queries.js';
 import type { OrderRow } from '../orders/orders.store.js';
-import { fromDate } from '../platform/plain-date.js';
+import { fromDate, fromDateOrNull, plusDays } from '../platform/plain-date.js';
+import { networkSettings } from '../platform/settings-of-network.js';
 import type { Work } from '../platform/work.js';
+import { seenBefore, seenSentence } from './seen-before.queries.js';
 
 /** What a label says, from its code and from what the person typed off the pack. */
 export type Found = Record<string, string | number | null>;
@@ -143,17 +145,19 @@ export async function readArrival(work: Work, { label, orderId }: ReadArrival): 
     scheme: reading?.scheme ?? 'typed',
     warnings: reading?.warnings.map(({ message }) => message) ?? [],
     found,
+    shortExpiry: null,
   };
-  const seen =
-    found['serial'] === undefined
-      ? null
-      : await work.tx.lensUnit.findFirst({ where: { serial: String(found['serial']) } });
   const waiting = await work.tx.lensOrder.findMany({
     where: { state: { in: [...openWithMaker, 'arrived'] } },
   });
   const order = chooseOrder(waiting, found, orderId);
   const candidates = order === null ? await describeOrders(work, likely(waiting, found)) : [];
-  if (seen !== null && order?.id !== seen.orderId) {
+  const serial = found['serial'] === undefined ? null : String(found['serial']);
+  const seen =
+    serial === null
+      ? ({ where: 'nowhere' } as const)
+      : await seenBefore(work, serial, order?.makerId ?? null);
+  if (serial !== null && seen.where !== 'nowhere') {
     return {
       ...base,
       order: null,
@@ -161,7 +165,7 @@ export async function readArrival(work: Work, { label, orderId }: ReadArrival): 
       comparison: [],
       missing: [],
       verdict: 'seen before',
-      sentence: `Serial ${seen.serial} is already on record here: ${seen.state.replaceAll('_', ' ')}. Don't take it in twice; look it up on the shelf.`,
+      sentence: seenSentence(serial, seen),
     };
   }
   if (order === null) {
@@ -195,6 +199,7 @@ export async function readArrival(work: Work, { label, orderId }: ReadArrival): 
     comparison,
     missing,
     verdict,
+    shortExpiry: await shortExpiry(work, order.caseId, found, fromDate(work.now)),
     sentence: sentenceFor(verdict, order.number, wrong, missing),
   };
 }
@@ -227,6 +232,22 @@ function chooseOrder(
     (order) => found['caseCode'] !== undefined && expectedOf(order)['caseCode'] === found['caseCode'],
   );
   return byCase.length === 1 ? (byCase[0] ?? null) : null;
+}
+
+/**
+ * Why the expiry date is too near: it must outlast the theatre date, or today without one, by the network's margin.
+ * Null when it is far enough or not read.
+ */
+export async function shortExpiry(work: Work, caseId: string, found: Found, today: string) {
+  if (found['expiresOn'] === undefined) return null;
+  const expiresOn = String(found['expiresOn']);
+  const eyeCase = await work.tx.eyeCase.findFirstOrThrow({ where: { id: caseId } });
+  const { expiryDaysAfterTheatre: days } = await networkSettings(work);
+  const theatreOn = fromDateOrNull(eyeCase.theatreOn);
+  const from = theatreOn !== null && theatreOn > today ? theatreOn : today;
+  if (expiresOn >= plusDays(from, days)) return null;
+  const after = theatreOn === from ? `theatre on ${theatreOn}` : 'today';
+  return `It expires on ${expiresOn}, less than ${days} days after ${after}.`;
 }
 
 /** Orders that could be meant, those already shipped first. */

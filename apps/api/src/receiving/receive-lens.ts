@@ -6,12 +6,13 @@ import { loadOrder, takeStep } from '../orders/orders.store.js';
 import { dayIn, toDate } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
 import { moveLens } from '../stock/move-lens.js';
-import { compare, fieldsToRead, labelWords, readEntry, type Found } from './read-arrival.js';
+import { seenBefore, seenSentence } from './seen-before.queries.js';
+import { compare, fieldsToRead, labelWords, readEntry, shortExpiry, type Found } from './read-arrival.js';
 
 /**
  * Takes a lens in against an order. Accepted only when every field read off the pack is what the order says and it
  * has not expired; anything else goes into quarantine with its reason. The comparison is made here, not believed.
- * @throws DomainError `arrival.incomplete`, `arrival.mismatch`, `arrival.expired`, `arrival.seen-before`.
+ * @throws DomainError `arrival.incomplete`, `arrival.mismatch`, `arrival.expired`, `arrival.short-expiry`, `arrival.seen-before`.
  */
 export async function receiveLens(work: Work, orderId: string, input: ReceiveLens): Promise<string> {
   work.need('arrival.receive');
@@ -23,19 +24,23 @@ export async function receiveLens(work: Work, orderId: string, input: ReceiveLen
   const wrong = comparison.filter(({ verdict }) => verdict === 'mismatch').map(({ field }) => field);
   requireIdentity(found);
   if (input.outcome === 'accept') requireAcceptable(found, wrong, today);
+  const tooShort = input.outcome === 'accept' ? await shortExpiry(work, order.caseId, found, today) : null;
+  if (tooShort !== null && input.why === undefined)
+    throw new DomainError(
+      'refused',
+      'arrival.short-expiry',
+      `${tooShort} Say why it is accepted all the same, or put it into quarantine.`,
+      {},
+      [{ pointer: '/why', message: 'Say why it is accepted all the same.' }],
+    );
   if (input.outcome === 'quarantine' && input.why === undefined)
     throw new DomainError('invalid', 'arrival.reason', 'Say why the lens goes into quarantine.', {}, [
       { pointer: '/why', message: 'Say why it goes into quarantine.' },
     ]);
-  const known = await work.tx.lensUnit.findFirst({
-    where: { makerId: order.makerId, serial: String(found['serial']) },
-  });
-  if (known !== null)
-    throw new DomainError(
-      'conflict',
-      'arrival.seen-before',
-      `Serial ${known.serial} is already on record: ${known.state.replaceAll('_', ' ')}.`,
-    );
+  const serial = String(found['serial']);
+  const seen = await seenBefore(work, serial, order.makerId);
+  if (seen.where !== 'nowhere')
+    throw new DomainError('conflict', 'arrival.seen-before', seenSentence(serial, seen));
 
   const arrived =
     order.state === 'arrived'
@@ -48,11 +53,11 @@ export async function receiveLens(work: Work, orderId: string, input: ReceiveLen
       clinicId: order.clinicId,
       id,
       makerId: order.makerId,
-      serial: String(found['serial']),
+      serial,
       lot: found['lot'] === undefined ? null : String(found['lot']),
       gtin: found['gtin'] === undefined ? null : String(found['gtin']),
       expiresOn: toDate(String(found['expiresOn'])),
-      lens: lensOf(found, order),
+      lens: lensOf(found),
       labelText: input.label.text,
       orderId,
       caseId: null,
@@ -68,6 +73,7 @@ export async function receiveLens(work: Work, orderId: string, input: ReceiveLen
     data: accepted ? { endedAt: work.now, note: null } : { note: input.why ?? null },
     facts: {
       serial: lens.serial,
+      ...(tooShort === null ? {} : { tooShort }),
       comparison: comparison.map(({ field, verdict }) => `${field}: ${verdict}`),
     },
     why: input.why ?? null,
@@ -127,22 +133,13 @@ function requireAcceptable(found: Found, wrong: readonly string[], today: string
     );
 }
 
-/** What the label says the lens is; what it doesn't say stands as ordered only where it was never compared. */
-function lensOf(found: Found, order: { specification: unknown }) {
-  const spec = order.specification as {
-    eye: string;
-    sphereD: number;
-    cylinderD: number;
-    axisDeg: number | null;
-    lengthMm: number;
-  };
-  const said = (field: 'sphereD' | 'cylinderD' | 'lengthMm'): number => Number(found[field] ?? spec[field]);
-  const eye = eyes.find((side) => eyeInCapitals[side] === found['eye']) ?? spec.eye;
+/** What was read off the pack; null where nothing was, never what was ordered instead. */
+function lensOf(found: Found) {
   return {
-    eye,
-    sphereD: said('sphereD'),
-    cylinderD: said('cylinderD'),
-    axisDeg: found['axisDeg'] === undefined ? spec.axisDeg : found['axisDeg'],
-    lengthMm: said('lengthMm'),
+    eye: eyes.find((side) => eyeInCapitals[side] === found['eye']) ?? null,
+    sphereD: found['sphereD'] ?? null,
+    cylinderD: found['cylinderD'] ?? null,
+    axisDeg: found['axisDeg'] ?? null,
+    lengthMm: found['lengthMm'] ?? null,
   };
 }

@@ -2,8 +2,9 @@ import { DomainError } from '@lensferry/domain';
 import { refreshStage } from '../cases/refresh-stage.js';
 import { loadOrder, takeStep } from '../orders/orders.store.js';
 import type { Work } from '../platform/work.js';
+import { labelWords } from '../receiving/read-arrival.js';
 import { requireDecided, startReturn } from '../returns/start-return.js';
-import { loadLensAt, moveLens } from './move-lens.js';
+import { loadLensAt, moveLens, unreadOf } from './move-lens.js';
 
 interface Decision {
   readonly version: number;
@@ -13,6 +14,14 @@ interface Decision {
 /** A surgeon lets a quarantined lens go to its case after all, and says why. */
 export async function releaseLens(work: Work, lensId: string, { version, why }: Decision): Promise<void> {
   const lens = await loadLensAt(work, lensId, version);
+  const unread = unreadOf(lens.lens);
+  if (unread.length > 0)
+    throw new DomainError(
+      'refused',
+      'lens.unread',
+      `Nobody has read ${unread.map((field) => labelWords[field]).join(', ')} off this pack yet; read it first, or reject the lens.`,
+      { unread },
+    );
   const order = await loadOrder(work, lens.orderId);
   const released = await moveLens(work, lens, 'release', { quarantineWhy: null }, why);
   await takeStep(work, order, 'release', { data: { endedAt: work.now, note: null }, why });

@@ -4,6 +4,7 @@ import {
   LensPage,
   LensSummary,
   ListQuery,
+  ReadPack,
   ReasonedStep,
   ReturnSummary,
   StartReturn,
@@ -14,6 +15,7 @@ import { Me, Route } from '../platform/route.js';
 import type { Actor, Work } from '../platform/work.js';
 import { showReturn } from '../returns/returns.queries.js';
 import { startReturn } from '../returns/start-return.js';
+import { readPack } from './read-pack.js';
 import { discardLens, rejectLens, releaseLens } from './decide-quarantine.js';
 import { listLenses, showLens } from './lenses.queries.js';
 
@@ -34,6 +36,19 @@ export class LensesController {
   @Route('GET', ':id', { summary: 'One lens.', access: 'lens.read', answer: LensSummary })
   show(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<LensSummary> {
     return this.database.work(me, (work) => showLens(work, id));
+  }
+
+  @Route('POST', ':id/read', {
+    summary: 'Read the rest of a quarantined pack.',
+    access: 'arrival.receive',
+    answer: LensSummary,
+  })
+  read(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: ReadPack }) input: ReadPack,
+  ): Promise<LensSummary> {
+    return this.step(me, id, (work) => readPack(work, id, input));
   }
 
   @Route('POST', ':id/release', {

@@ -5,7 +5,7 @@ import { casesThatHold, cutPage, holds, inOrderOf, type Ordering } from '../plat
 import { dayIn, daysBetween, fromDate, fromDateOrNull } from '../platform/plain-date.js';
 import { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
-import { lensMissing } from './move-lens.js';
+import { lensMissing, unreadOf } from './move-lens.js';
 
 const around = {
   order: { include: { eyeCase: { include: { patient: { include: { clinic: true } } } } } },
@@ -36,6 +36,7 @@ async function describe({ tx, actor, now }: Work, rows: readonly Row[]): Promise
       order: { id: row.order.id, number: row.order.number },
       case: { id: eyeCase.id, code: eyeCase.code, codeName: eyeCase.patient.codeName, eye: eyeCase.eye },
       lens: row.lens as LensSummary['lens'],
+      unread: unreadOf(row.lens),
       quarantineWhy: row.quarantineWhy,
       expiryWarning: expiryWarning(row, dayIn(clinic.timeZone, now)),
       returnId: row.returns[0]?.id ?? null,
@@ -59,7 +60,9 @@ function stepsOf(row: Row, role: Role): LensSummary['steps'] {
   const returning = row.returns.length > 0;
   const steps: LensSummary['steps'] = [];
   if (row.state === 'quarantined' && row.order.state === 'quarantined') {
-    if (events.includes('release')) steps.push('release');
+    const unread = unreadOf(row.lens).length > 0;
+    if (unread && may(role, 'arrival.receive')) steps.push('read');
+    if (events.includes('release') && !unread) steps.push('release');
     if (['surgeon', 'inventory'].includes(role)) steps.push('reject');
   } else if (
     ['explanted', 'in_stock', 'quarantined'].includes(row.state) &&

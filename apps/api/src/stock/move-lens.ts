@@ -18,6 +18,16 @@ export const lensMoved = (row: { state: string; version: number }) =>
     },
   );
 
+const readFields = ['eye', 'sphereD', 'cylinderD', 'axisDeg', 'lengthMm'] as const;
+
+/** Which fields of a unit nobody has read off its pack; a lens without cylinder has no axis to read. */
+export function unreadOf(lens: unknown): (typeof readFields)[number][] {
+  const read = lens as Record<string, unknown>;
+  return readFields.filter(
+    (field) => (read[field] ?? null) === null && !(field === 'axisDeg' && read['cylinderD'] === 0),
+  );
+}
+
 export async function loadLens({ tx }: Work, lensId: string): Promise<LensRow> {
   const row = await tx.lensUnit.findFirst({ where: { id: lensId } });
   if (row === null) throw lensMissing();

@@ -3,14 +3,14 @@ import { eyeInCapitals } from '@lensferry/domain';
 import { RecordImplantation, type CaseDetail } from '@lensferry/contracts';
 import { ContractForm } from '../../shared/forms/ContractForm';
 import { DateField, NumberField, TextField } from '../../shared/forms/fields';
-import { useFormat, useToday } from '../../shared/format/use-format';
+import { useToday } from '../../shared/format/use-format';
+import { UnitLens } from '../../shelf/UnitLens';
 import { lensInEye } from '../eye-numbers';
 import type { CaseFormProps } from '../CaseDialogs';
 
 /** Records what was done in theatre. The serial is read off the pack once more, so it is never filled in. */
 export default function ImplantForm({ of, close }: CaseFormProps) {
   const t = useTranslate();
-  const format = useFormat();
   const today = useToday(of.clinic.timeZone);
   const lens = of.lenses.find(({ state }) => state === 'reserved');
   const before = lensInEye(of);
@@ -29,7 +29,7 @@ export default function ImplantForm({ of, close }: CaseFormProps) {
       <div className="note">
         <p className="strong">{t(`eye.capitals.${eyeInCapitals[of.eye]}`)}</p>
         <p className="mono">
-          {format.lens(lens.lens)} · {format.mm(lens.lens.lengthMm)}
+          <UnitLens of={lens} />
         </p>
         <p>{t('implant.location', { place: lens.location })}</p>
       </div>

@@ -159,7 +159,13 @@ export default {
       reject: 'Linse verwerfen',
       cancel: 'Bestellung stornieren',
     },
-    lens: { release: 'Freigeben', reject: 'Verwerfen', return: 'Zurücksenden', discard: 'Entsorgen' },
+    lens: {
+      read: 'Den Rest der Packung lesen',
+      release: 'Freigeben',
+      reject: 'Verwerfen',
+      return: 'Zurücksenden',
+      discard: 'Entsorgen',
+    },
     return: {
       authorise: 'Freigabe eintragen',
       'hand-over': 'Paket übergeben',

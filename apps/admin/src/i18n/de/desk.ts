@@ -45,6 +45,7 @@ export default {
     place: 'Wohin sie kommt',
     quarantine_place: 'Wo sie abgesondert liegt',
     place_hint: 'Regal, Lade oder Kiste.',
+    short_expiry: '%{why} Sagen Sie, warum Sie sie trotzdem annehmen, oder legen Sie sie in Quarantäne.',
     accepted: 'Angenommen und zurückgelegt',
     quarantined: 'In Quarantäne',
     done: 'Bestellung %{number}, Fall',
@@ -66,6 +67,8 @@ export default {
     list_empty: 'Eine Linse erscheint hier, wenn ihr Paket empfangen ist.',
     search: 'Seriennummer, Fallcode oder Deckname',
     quarantined_because: 'In Quarantäne, weil: %{why}',
+    not_read: 'nicht gelesen',
+    unread: 'Noch nicht von der Packung gelesen: %{fields}. Solange kann niemand diese Linse freigeben.',
     state: {
       in_stock: 'auf Lager',
       quarantined: 'in Quarantäne',
@@ -79,6 +82,7 @@ export default {
       discarded: 'entsorgt',
     },
     consequence: {
+      read: 'Nehmen Sie die Packung von %{serial} in die Hand und tippen Sie nur, was darauf steht. Was schon gelesen wurde, bleibt.',
       release:
         'Sie stehen für die Linse %{serial} ein: Sie verlässt die Quarantäne und wird ihrem Fall zurückgelegt.',
       reject:
@@ -87,6 +91,7 @@ export default {
       discard: 'Die Linse %{serial} wird weggeworfen. Das ist nicht rückgängig zu machen.',
     },
     done: {
+      read: 'Das Gelesene ist festgehalten.',
       release: 'Die Linse ist freigegeben.',
       reject: 'Die Linse ist verworfen.',
       return: 'Die Rücksendung ist eröffnet.',
@@ -277,6 +282,7 @@ export default {
       cancel: 'storniert',
     },
     lens: {
+      read: 'Packung gelesen',
       release: 'Linse freigegeben',
       reserve: 'Linse zurückgelegt',
       unreserve: 'Linse frei',

@@ -154,7 +154,13 @@ export default {
       reject: 'Reject the lens',
       cancel: 'Cancel the order',
     },
-    lens: { release: 'Release it', reject: 'Reject it', return: 'Send it back', discard: 'Discard it' },
+    lens: {
+      read: 'Read the rest of the pack',
+      release: 'Release it',
+      reject: 'Reject it',
+      return: 'Send it back',
+      discard: 'Discard it',
+    },
     return: {
       authorise: 'Enter the authorisation',
       'hand-over': 'Hand over the parcel',

@@ -44,6 +44,7 @@ export default {
     place: 'Where it is put',
     quarantine_place: 'Where it is put apart',
     place_hint: 'Shelf, drawer or box.',
+    short_expiry: '%{why} Say why you accept it all the same, or put it in quarantine.',
     accepted: 'Accepted and reserved',
     quarantined: 'In quarantine',
     done: 'Order %{number}, case',
@@ -65,6 +66,8 @@ export default {
     list_empty: 'A lens appears here when its parcel is received.',
     search: 'Serial, case code or name',
     quarantined_because: 'In quarantine because: %{why}',
+    not_read: 'not read',
+    unread: 'Not read off the pack yet: %{fields}. Until it is, nobody can release this lens.',
     state: {
       in_stock: 'in stock',
       quarantined: 'in quarantine',
@@ -78,12 +81,14 @@ export default {
       discarded: 'discarded',
     },
     consequence: {
+      read: 'Take the pack of %{serial} in your hand and type only what stands on it. What was read before stays.',
       release: 'You answer for the lens %{serial}: it leaves quarantine and is reserved to its case.',
       reject: 'The lens %{serial} will not be used. Its order ends and the case needs another plan.',
       return: 'The lens %{serial} goes back to %{maker}. The return window starts to count.',
       discard: 'The lens %{serial} is thrown away. This cannot be undone.',
     },
     done: {
+      read: 'What was read is kept.',
       release: 'The lens is released.',
       reject: 'The lens is rejected.',
       return: 'The return is open.',
@@ -273,6 +278,7 @@ export default {
       cancel: 'cancelled',
     },
     lens: {
+      read: 'pack read',
       release: 'lens released',
       reserve: 'lens reserved',
       unreserve: 'lens set free',
