@@ -2,6 +2,7 @@ import { as } from '../../apps/api/dist/demo/cast.js';
 import { receiveLens } from '../../apps/api/dist/receiving/receive-lens.js';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { SetClock } from '../../apps/api/dist/platform/clock.js';
+import { fromBase32, hotp, stepAt } from '../../apps/api/dist/people/totp.js';
 import { makeAsk, type Ask, type Method, type Question, type Told } from '../support/ask.js';
 import { day, eyeMeasurements } from '../support/eye.js';
 import { openHouse, password, until, type House, type Person } from '../support/house.js';
@@ -446,6 +447,7 @@ describe('the OpenAPI document', () => {
   });
 
   it('tells the truth in everything that can be asked without naming a thing', async () => {
+    const ada = await house.signIn('ada');
     for (const operation of operationsOf(api.document)) {
       const [method = '', path = ''] = operation.split(' ');
       const { parameters = [] } = api.document.paths[path]![method.toLowerCase()]!;
@@ -454,7 +456,7 @@ describe('the OpenAPI document', () => {
         .filter(({ required }) => required)
         .map(({ name, schema }) => `${name}=${(schema['enum'] as string[] | undefined)?.[0] ?? 'scene'}`);
       await made.call(operation, {
-        as: path === '/api/audit' ? ivo : ilse,
+        as: path === '/api/audit' ? ivo : path === '/api/invitations' ? ada : ilse,
         query: needed.length > 0 ? `?${needed.join('&')}` : '',
       });
     }
@@ -538,6 +540,41 @@ describe('the OpenAPI document', () => {
     made.done.add('GET /api/events');
     leaving.abort();
     await reading;
+  });
+
+  it('is true of accounts, sessions and invitations', async () => {
+    const ada = await house.signIn('ada');
+    const clinicIds = [house.network.clinics[0]!.id];
+    const fresh = 'violet harbour sings';
+    const invite = { name: 'Nela Brook', email: 'nela@lensferry.example', role: 'inventory', clinicIds };
+    const made1 = await made.call('POST /api/invitations', { as: ada, body: invite });
+    await made.call('GET /api/invitations', { as: ada });
+    await made.call('DELETE /api/invitations/{id}', { as: ada, params: { id: made1.invitation.id } });
+    const { path } = await made.call('POST /api/invitations', { as: ada, body: invite });
+    const token = path.slice('/#join='.length);
+    await made.call('POST /api/invitations/look', { body: { token } });
+    await made.call('POST /api/invitations/accept', { body: { token, newPassword: fresh } });
+    await made.refused('POST /api/invitations/accept', 404, { body: { token, newPassword: fresh } });
+    const people = (await made.call('GET /api/people', { as: ada })).items as { id: string; email: string }[];
+    const params = { id: people.find(({ email }) => email === invite.email)!.id };
+    const body = { why };
+    await made.call('GET /api/people/{id}/sessions', { as: ada, params });
+    for (const step of ['end-sessions', 'reset-second-factor', 'renew-password', 'deactivate', 'reactivate'])
+      await made.call(`POST /api/people/{id}/${step}`, { as: ada, params, body });
+    await made.call('POST /api/people/{id}/place', {
+      as: ada,
+      params,
+      body: { ...body, role: 'auditor', clinicIds },
+    });
+    const own = await house.signIn('oona');
+    const { secret } = await made.call('POST /api/account/second-factor', { as: own, body: { password } });
+    const code = hotp(fromBase32(secret), stepAt(clock.now()));
+    await made.refused('POST /api/account/second-factor/confirm', 400, { as: own, body: { code: '000000' } });
+    await made.call('POST /api/account/second-factor/confirm', { as: own, body: { code } });
+    await made.call('POST /api/account/second-factor/remove', { as: own, body: { password } });
+    await made.call('POST /api/account/password', { as: own, body: { password, newPassword: fresh } });
+    const { items } = await made.call('GET /api/account/sessions', { as: own });
+    await made.call('DELETE /api/account/sessions/{id}', { as: own, params: { id: items[0].id } });
   });
 
   it('was called in whole: no route is left that no test calls', () => {

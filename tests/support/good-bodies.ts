@@ -59,6 +59,41 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
       params: {},
       body: { email: 'nobody@lensferry.example', password: 'not it' },
     },
+    'POST /api/account/password': {
+      as: una,
+      params: {},
+      body: { password: 'not it', newPassword: 'violet harbour sings' },
+    },
+    'POST /api/account/second-factor': { as: una, params: {}, body: { password: 'not it' } },
+    'POST /api/account/second-factor/confirm': { as: una, params: {}, body: { code: '000000' } },
+    'POST /api/account/second-factor/remove': { as: una, params: {}, body: { password: 'not it' } },
+    'POST /api/invitations': {
+      as: things.ada,
+      params: {},
+      body: {
+        name: 'New Colleague',
+        email: 'new@lensferry.example',
+        role: 'auditor',
+        clinicIds: [things.clinicId],
+      },
+    },
+    'POST /api/invitations/look': { as: null, params: {}, body: { token: 'x'.repeat(43) } },
+    'POST /api/invitations/accept': {
+      as: null,
+      params: {},
+      body: { token: 'x'.repeat(43), newPassword: 'violet harbour sings' },
+    },
+    'POST /api/people/{id}/place': {
+      as: things.ada,
+      params: { id: things.surgeonId },
+      body: { role: 'surgeon', clinicIds: [things.clinicId], why },
+    },
+    ...Object.fromEntries(
+      ['end-sessions', 'deactivate', 'reactivate', 'reset-second-factor', 'renew-password'].map((step) => [
+        `POST /api/people/{id}/${step}`,
+        { as: things.ada, params: { id: things.surgeonId }, body: { why } },
+      ]),
+    ),
     'POST /api/cases': {
       as: una,
       params: {},

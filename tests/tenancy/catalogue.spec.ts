@@ -11,9 +11,11 @@ const ofTheNetwork = [
   'clinic_member',
   'design',
   'design_version',
+  'invitation',
   'maker',
   'network_setting',
   'person',
+  'recovery_code',
   'session',
   'sign_in_attempt',
 ];
@@ -174,7 +176,7 @@ describe('the database keeps clinics apart by itself', () => {
     expect(written).toMatch(/row-level security/);
   });
 
-  it('only ever adds to the record, and deletes nothing but sessions and sign-in attempts', async () => {
+  it('only ever adds to the record, and deletes nothing but sessions, sign-in attempts and places at a clinic', async () => {
     const scope = clinics.map(({ id }) => id);
     for (const table of ['audit_entry', 'maker_message', 'delivery', 'measurement', 'plan'])
       expect(
@@ -183,7 +185,7 @@ describe('the database keeps clinics apart by itself', () => {
       ).toMatch(/permission denied/);
     for (const table of tables) {
       const deleted = await scoped(scope, () => refusal(`delete from "${table}"`));
-      if (['session', 'sign_in_attempt'].includes(table)) expect(deleted).toMatch(/rows$/);
+      if (['session', 'sign_in_attempt', 'clinic_member'].includes(table)) expect(deleted).toMatch(/rows$/);
       else expect(deleted, table).toMatch(/permission denied/);
       expect(await scoped(scope, () => refusal(`truncate "${table}"`)), table).toMatch(/permission denied/);
     }

@@ -38,6 +38,7 @@ const ArrivalsPage = page(() => import('./arrivals/ArrivalsPage'), 'ArrivalsPage
 const ExchangesPage = page(() => import('./exchanges/ExchangesPage'), 'ExchangesPage');
 const OutcomesPage = page(() => import('./outcomes/OutcomesPage'), 'OutcomesPage');
 const PeoplePage = page(() => import('./people/PeoplePage'), 'PeoplePage');
+const AccountPage = page(() => import('./people/AccountPage'), 'AccountPage');
 const AuditPage = page(() => import('./audit/AuditPage'), 'AuditPage');
 
 /** A refusal stays a refusal; only a lost connection or a stumbling server is worth asking again. */
@@ -79,7 +80,7 @@ export default function AdminApp({ session, locale, leave }: Props) {
           queryClient={queryClient}
           store={store}
           layout={Layout}
-          dashboard={TodayPage}
+          dashboard={session.secondFactor === 'needed' ? AccountPage : TodayPage}
           catchAll={NotFound}
           error={ErrorPage}
           loading={Loading}
@@ -108,6 +109,7 @@ export default function AdminApp({ session, locale, leave }: Props) {
           <Resource name="people" list={<PeoplePage />} />
           <Resource name="audit" list={<AuditPage />} />
           <CustomRoutes>
+            <Route path="/account" element={<AccountPage />} />
             <Route path="/arrivals" element={<ArrivalsPage />} />
             <Route path="/exchanges" element={<ExchangesPage />} />
             <Route path="/outcomes/:part?/:id?" element={<OutcomesPage />} />

@@ -7,6 +7,9 @@ import { DocumentsController } from './documents/documents.controller.js';
 import { MakersController } from './makers/makers.controller.js';
 import { OrdersController } from './orders/orders.controller.js';
 import { OutcomesController } from './outcomes/outcomes.controller.js';
+import { AccountController } from './people/account.controller.js';
+import { InvitationsController } from './people/invitations.controller.js';
+import { ManagePeopleController } from './people/manage-people.controller.js';
 import { PeopleController } from './people/people.controller.js';
 import { Database } from './platform/database.js';
 import { HealthController } from './platform/health.controller.js';
@@ -30,6 +33,9 @@ export class AppModule {
       controllers: [
         HealthController,
         PeopleController,
+        AccountController,
+        ManagePeopleController,
+        InvitationsController,
         TodayController,
         CasesController,
         OrdersController,

@@ -26,6 +26,8 @@ const Plain = z.object({
   SIMULATOR_URL: z.url().optional(),
   /** Set when people reach the server over https, so that the session cookie is sent over https only. */
   SECURE_COOKIES: flag,
+  /** Surgeons and administrators have to set up a second factor before anything else; set it in production. */
+  REQUIRE_SECOND_FACTOR: flag,
   /** The mail server that takes orders for makers reached by e-mail; none, and such orders fail with a reason. */
   SMTP_URL: z
     .string()

@@ -1,5 +1,6 @@
 export * from './common.js';
 export * from './session.js';
+export * from './account.js';
 export * from './designs.js';
 export * from './measurements.js';
 export * from './plans.js';

@@ -3,7 +3,12 @@ import { z } from 'zod';
 import { Id, Instant } from './common.js';
 
 export const SignIn = z
-  .strictObject({ email: z.email().max(200), password: z.string().min(1).max(200) })
+  .strictObject({
+    email: z.email().max(200),
+    password: z.string().min(1).max(200),
+    /** Six digits of the authenticator or a recovery code, where the account asks for one. */
+    code: z.string().trim().min(6).max(24).optional(),
+  })
   .meta({ id: 'SignIn' });
 export type SignIn = z.infer<typeof SignIn>;
 
@@ -18,6 +23,10 @@ export const CurrentSession = z
     person: z.object({ id: Id, name: z.string(), email: z.string(), role: z.enum(roles) }),
     clinics: z.array(ClinicSummary),
     expiresAt: Instant,
+    /** How long it lasts without being used. */
+    idleMinutes: z.int(),
+    /** `needed`: nothing but setting it up is open to this session. */
+    secondFactor: z.enum(['off', 'on', 'needed']),
     now: Instant,
     demo: z.boolean(),
   })
@@ -32,6 +41,7 @@ export const PersonSummary = z
     role: z.enum(roles),
     clinics: z.array(ClinicSummary),
     active: z.boolean(),
+    secondFactor: z.boolean(),
   })
   .meta({ id: 'PersonSummary' });
 export type PersonSummary = z.infer<typeof PersonSummary>;

@@ -34,6 +34,9 @@ export const permissions = {
   'maker.edit': ['administrator'],
   'visits.schedule': ['administrator'],
   'people.read': everyone,
+  'people.manage': ['administrator'],
+  'patient.export': ['surgeon', 'coordinator', 'administrator'],
+  'patient.erase': ['administrator'],
   'audit.read': ['administrator', 'auditor'],
 } as const satisfies Record<string, readonly Role[]>;
 
@@ -43,3 +46,6 @@ export type Permission = keyof typeof permissions;
 export function may(role: Role, permission: Permission): boolean {
   return (permissions[permission] as readonly Role[]).includes(role);
 }
+
+/** Who has to sign in with a second factor where the installation asks for it: who signs, and who manages people. */
+export const rolesWithSecondFactor: readonly Role[] = ['surgeon', 'administrator'];

@@ -4,6 +4,7 @@ import { setClock } from '../providers/clock';
 import { ApiProblem, request } from '../providers/request';
 import { dictionaryOf } from '../i18n/dictionary';
 import { chosenLocale, keepLocale } from '../i18n/locale';
+import { JoinPage } from './JoinPage';
 import { LoadGuard } from './LoadGuard';
 import { SignInPage } from './SignInPage';
 import { Waiting } from './Waiting';
@@ -13,12 +14,16 @@ const AdminApp = lazy(() => import('../AdminApp'));
 /** Set while somebody may be signed in here; without it there is no session to ask for. */
 const WAS_HERE = 'lensferry.was-here';
 
+/** The token of a one-time link stands after the #, so that no server ever logs it. */
+const joinToken = (): string | null => /^#join=([\w-]{20,100})$/.exec(location.hash)?.[1] ?? null;
+
 type State = { session: CurrentSession } | { ended: boolean; unreachable?: boolean } | null;
 
 /** Decides between signing in and the admin; the admin is loaded only for somebody who is signed in. */
 export function Shell() {
   const [state, setState] = useState<State>(null);
   const [locale, setLocale] = useState(chosenLocale);
+  const [joining, setJoining] = useState(joinToken);
   const open = (session: CurrentSession) => {
     localStorage.setItem(WAS_HERE, '1');
     setClock(session.now);
@@ -34,6 +39,14 @@ export function Shell() {
       setState({ ended: false, unreachable: !(error instanceof ApiProblem) }),
     );
   }, []);
+  if (joining !== null) {
+    const joined = () => {
+      history.replaceState(null, '', '/');
+      setJoining(null);
+      setState({ ended: false });
+    };
+    return <JoinPage locale={locale} token={joining} onDone={joined} />;
+  }
   if (state === null) return <Waiting locale={locale} />;
   if (!('session' in state))
     return (

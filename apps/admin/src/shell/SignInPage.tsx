@@ -21,10 +21,13 @@ function whatWentWrong(error: unknown, say: Words): string {
   return error.problem?.errors?.[0]?.message ?? say.failed;
 }
 
+const isRefusal = (error: unknown): boolean => error instanceof ApiProblem && error.status === 401;
+
 export function SignInPage({ locale, ended, unreachable, onLocale, onSignedIn }: Props) {
   const say = words[locale];
   const password = useRef<HTMLInputElement>(null);
   const [busy, setBusy] = useState(false);
+  const [asksCode, setAsksCode] = useState(false);
   const [wrong, setWrong] = useState<string | null>(unreachable ? say.unreachable : null);
   const submit = async (event: FormEvent<HTMLFormElement>) => {
     event.preventDefault();
@@ -32,12 +35,19 @@ export function SignInPage({ locale, ended, unreachable, onLocale, onSignedIn }:
     setBusy(true);
     setWrong(null);
     try {
-      const body = { email: form.get('email'), password: form.get('password') };
+      const code = form.get('code');
+      const body = {
+        email: form.get('email'),
+        password: form.get('password'),
+        ...(code ? { code } : {}),
+      };
       onSignedIn(await request<CurrentSession>('POST', '/session', body));
     } catch (error) {
-      setWrong(whatWentWrong(error, say));
       setBusy(false);
-      password.current?.select();
+      if (error instanceof ApiProblem && error.problem?.code === 'session.code-needed')
+        return setAsksCode(true);
+      setWrong(asksCode && isRefusal(error) ? say.codeWrong : whatWentWrong(error, say));
+      if (!asksCode) password.current?.select();
     }
   };
   return (
@@ -77,6 +87,21 @@ export function SignInPage({ locale, ended, unreachable, onLocale, onSignedIn }:
             />
           </span>
         </label>
+        {asksCode && (
+          <label className="field">
+            <span className="field__label">{say.code}</span>
+            <span className="field__box">
+              <input
+                className="field__input mono"
+                name="code"
+                autoComplete="one-time-code"
+                required
+                autoFocus
+              />
+            </span>
+            <span className="muted small">{say.codeHint}</span>
+          </label>
+        )}
         <p className="field__wrong" role="alert">
           {wrong}
         </p>

@@ -16,6 +16,7 @@ import {
 } from '@lensferry/contracts';
 import { DomainError } from '@lensferry/domain';
 import type { z } from 'zod';
+import { withPassword } from '../people/throttle.js';
 import { Database } from '../platform/database.js';
 import { Me, Route } from '../platform/route.js';
 import type { Actor, Work } from '../platform/work.js';
@@ -55,6 +56,16 @@ export class OrdersController {
 
   private async step(me: Actor, id: string, useCase: (work: Work) => Promise<unknown>): Promise<OrderDetail> {
     await this.database.work(me, useCase);
+    return this.database.work(me, (work) => showOrder(work, id));
+  }
+
+  /** A step that asks for the password once more; wrong ones are throttled. */
+  private async signed(
+    me: Actor,
+    id: string,
+    useCase: (work: Work) => Promise<unknown>,
+  ): Promise<OrderDetail> {
+    await withPassword(this.database, me, useCase);
     return this.database.work(me, (work) => showOrder(work, id));
   }
 
@@ -127,7 +138,7 @@ export class OrdersController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: SignOrder }) input: SignOrder,
   ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => signOrder(work, id, input));
+    return this.signed(me, id, (work) => signOrder(work, id, input));
   }
 
   @Route('POST', ':id/place', {
@@ -309,7 +320,7 @@ export class OrdersController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: SignOrder }) input: SignOrder,
   ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => signChange(work, id, input));
+    return this.signed(me, id, (work) => signChange(work, id, input));
   }
 
   @Route('POST', ':id/withdraw-change', {

@@ -1,9 +1,10 @@
 import { Body, Controller, Inject, Req, Res } from '@nestjs/common';
 import { CurrentSession, PersonSummary, SignIn } from '@lensferry/contracts';
-import type { FastifyReply } from 'fastify';
+import type { FastifyReply, FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import type { Settings } from '../config.js';
 import { Database } from '../platform/database.js';
+import { requireOwnHeader } from '../platform/own-header.js';
 import { Me, Route, type SignedIn } from '../platform/route.js';
 import { sessionCookie } from '../platform/session-guard.js';
 import { settingsToken } from '../platform/tokens.js';
@@ -24,9 +25,12 @@ export class PeopleController {
   @Route('POST', 'session', { summary: 'Sign in.', access: 'anybody', answer: CurrentSession })
   async signIn(
     @Body({ schema: SignIn }) input: SignIn,
+    @Req() request: FastifyRequest,
     @Res({ passthrough: true }) reply: FastifyReply,
   ): Promise<CurrentSession> {
-    const { token, expiresAt } = await signIn(this.database, input);
+    requireOwnHeader(request);
+    const device = String(request.headers['user-agent'] ?? '');
+    const { token, expiresAt } = await signIn(this.database, input, device);
     void reply.setCookie(sessionCookie, token, {
       httpOnly: true,
       sameSite: 'strict',
@@ -37,12 +41,22 @@ export class PeopleController {
     return this.describe(sessionHash(token));
   }
 
-  @Route('GET', 'session', { summary: 'Who is signed in.', access: 'signed-in', answer: CurrentSession })
+  @Route('GET', 'session', {
+    summary: 'Who is signed in.',
+    access: 'signed-in',
+    answer: CurrentSession,
+    beforeSecondFactor: true,
+  })
   current(@Req() request: SignedIn): Promise<CurrentSession> {
     return this.describe(request.sessionHash ?? '');
   }
 
-  @Route('DELETE', 'session', { summary: 'Sign out.', access: 'signed-in', status: 204 })
+  @Route('DELETE', 'session', {
+    summary: 'Sign out.',
+    access: 'signed-in',
+    status: 204,
+    beforeSecondFactor: true,
+  })
   async signOut(@Req() request: SignedIn, @Res({ passthrough: true }) reply: FastifyReply): Promise<void> {
     await this.database.work(nobody, (work) => endSession(work, request.sessionHash ?? ''));
     void reply.clearCookie(sessionCookie, { path: '/' });
@@ -58,8 +72,6 @@ export class PeopleController {
   }
 
   private describe(tokenHash: string): Promise<CurrentSession> {
-    return this.database.work(nobody, (work) =>
-      describeSession(work, tokenHash, this.settings.LENSFERRY_DEMO),
-    );
+    return this.database.work(nobody, (work) => describeSession(work, tokenHash, this.settings));
   }
 }

@@ -17,6 +17,7 @@ export async function listPeople({ tx, actor, now }: Work): Promise<PersonSummar
     role: person.role,
     clinics: person.memberships.map(({ clinic }) => clinic).filter(({ id }) => actor.clinicIds.includes(id)),
     active: person.activeUntil === null || person.activeUntil > now,
+    secondFactor: person.totpConfirmedAt !== null,
   }));
 }
 

@@ -1,9 +1,10 @@
 import { createHash, randomBytes } from 'node:crypto';
-import type { CurrentSession } from '@lensferry/contracts';
+import type { CurrentSession, SessionSummary } from '@lensferry/contracts';
+import { rolesWithSecondFactor, type Role } from '@lensferry/domain';
 import type { Database } from '../platform/database.js';
 import type { Actor, Work } from '../platform/work.js';
 
-const idleMinutes = 60;
+export const idleMinutes = 60;
 const absoluteHours = 12;
 
 /** Who looks up sessions: nobody yet, so no clinic's data is in sight. */
@@ -12,11 +13,22 @@ export const nobody: Actor = { kind: 'worker', personId: null, name: 'sign-in', 
 const hashOf = (token: string): string => createHash('sha256').update(token).digest('hex');
 
 /** Opens a session and gives its token, which only the browser keeps. */
-export async function openSession(work: Work, personId: string): Promise<{ token: string; expiresAt: Date }> {
+export async function openSession(
+  work: Work,
+  personId: string,
+  device: string,
+): Promise<{ token: string; expiresAt: Date }> {
   const token = randomBytes(32).toString('base64url');
   const expiresAt = new Date(work.now.getTime() + absoluteHours * 3_600_000);
   await work.tx.session.create({
-    data: { tokenHash: hashOf(token), personId, createdAt: work.now, lastSeenAt: work.now, expiresAt },
+    data: {
+      tokenHash: hashOf(token),
+      personId,
+      device: device.slice(0, 200),
+      createdAt: work.now,
+      lastSeenAt: work.now,
+      expiresAt,
+    },
   });
   return { token, expiresAt };
 }
@@ -29,21 +41,36 @@ const withPerson = {
   },
 } as const;
 
+const idleEnd = (lastSeenAt: Date): Date => new Date(lastSeenAt.getTime() + idleMinutes * 60_000);
+
+/** Somebody signed in, and whether the account has a second factor. */
+export interface FoundSession {
+  readonly actor: Actor;
+  readonly tokenHash: string;
+  readonly secondFactor: boolean;
+}
+
 /** The person behind a session's token, or null when it has ended, was idle too long, or the person has left. */
-export function findSession(
+export const findSession = (database: Database, token: string): Promise<FoundSession | null> =>
+  findByHash(database, hashOf(token), true);
+
+/** The same by the token's hash; `using` says whether it counts as being used. */
+export function findByHash(
   database: Database,
-  token: string,
-): Promise<{ actor: Actor; tokenHash: string } | null> {
+  tokenHash: string,
+  using: boolean,
+): Promise<FoundSession | null> {
   return database.work(nobody, async ({ tx, now }) => {
-    const session = await tx.session.findUnique({ where: { tokenHash: hashOf(token) }, include: withPerson });
+    const session = await tx.session.findUnique({ where: { tokenHash }, include: withPerson });
     if (session === null || session.expiresAt <= now) return null;
-    if (now.getTime() - session.lastSeenAt.getTime() > idleMinutes * 60_000) return null;
+    if (idleEnd(session.lastSeenAt) < now) return null;
     if (session.person.activeUntil !== null && session.person.activeUntil <= now) return null;
-    if (now.getTime() - session.lastSeenAt.getTime() > 60_000)
-      await tx.session.update({ where: { tokenHash: session.tokenHash }, data: { lastSeenAt: now } });
+    if (using && now.getTime() - session.lastSeenAt.getTime() > 60_000)
+      await tx.session.updateMany({ where: { tokenHash }, data: { lastSeenAt: now } });
     const { person } = session;
     return {
-      tokenHash: session.tokenHash,
+      tokenHash,
+      secondFactor: person.totpConfirmedAt !== null,
       actor: {
         kind: person.role,
         personId: person.id,
@@ -54,22 +81,79 @@ export function findSession(
   });
 }
 
+/** Whether this installation lets a person of this role do nothing before a second factor is set up. */
+export const needsSecondFactor = (required: boolean, role: string, has: boolean): boolean =>
+  required && !has && rolesWithSecondFactor.includes(role as Role);
+
 export async function endSession(work: Work, tokenHash: string): Promise<void> {
-  await work.tx.session.deleteMany({ where: { tokenHash } });
+  const { count } = await work.tx.session.deleteMany({ where: { tokenHash } });
+  if (count > 0) await tellEnded(work, { tokenHash });
+}
+
+/** Ends sessions of a person, all or one of them, but never `except`; their live updates end with them. */
+export async function endSessionsOf(
+  work: Work,
+  personId: string,
+  { id, except }: { id?: string; except?: string } = {},
+): Promise<number> {
+  const ending = await work.tx.session.findMany({
+    where: { personId, ...(id === undefined ? {} : { id }), NOT: { tokenHash: except ?? '' } },
+    select: { tokenHash: true },
+  });
+  for (const { tokenHash } of ending) await endSession(work, tokenHash);
+  return ending.length;
+}
+
+/** Heard by every process that holds a browser's stream; a hash of a token opens nothing. */
+async function tellEnded({ tx }: Work, ended: { tokenHash: string }): Promise<void> {
+  await tx.$executeRaw`select pg_notify('lensferry_ended', ${JSON.stringify(ended)})`;
+}
+
+/** The sessions of a person that have not ended, the latest used first. */
+export async function listSessions(
+  { tx, now }: Work,
+  personId: string,
+  current: string | null,
+): Promise<SessionSummary[]> {
+  const rows = await tx.session.findMany({
+    where: {
+      personId,
+      expiresAt: { gt: now },
+      lastSeenAt: { gt: new Date(now.getTime() - idleMinutes * 60_000) },
+    },
+    orderBy: { lastSeenAt: 'desc' },
+  });
+  return rows.map(({ id, device, createdAt, lastSeenAt, expiresAt, tokenHash }) => ({
+    id,
+    device,
+    startedAt: createdAt.toISOString(),
+    lastSeenAt: lastSeenAt.toISOString(),
+    idleEndsAt: idleEnd(lastSeenAt).toISOString(),
+    expiresAt: expiresAt.toISOString(),
+    current: tokenHash === current,
+  }));
 }
 
 /** What the browser is told of its session. */
-export async function describeSession(work: Work, tokenHash: string, demo: boolean): Promise<CurrentSession> {
+export async function describeSession(
+  work: Work,
+  tokenHash: string,
+  settings: { LENSFERRY_DEMO: boolean; REQUIRE_SECOND_FACTOR: boolean },
+): Promise<CurrentSession> {
   const { person, expiresAt } = await work.tx.session.findUniqueOrThrow({
     where: { tokenHash },
     include: withPerson,
   });
+  const has = person.totpConfirmedAt !== null;
+  const needed = needsSecondFactor(settings.REQUIRE_SECOND_FACTOR, person.role, has);
   return {
     person: { id: person.id, name: person.name, email: person.email, role: person.role },
     clinics: person.memberships.map(({ clinic }) => clinic).sort((a, b) => a.name.localeCompare(b.name)),
     expiresAt: expiresAt.toISOString(),
+    idleMinutes,
+    secondFactor: has ? 'on' : needed ? 'needed' : 'off',
     now: work.now.toISOString(),
-    demo,
+    demo: settings.LENSFERRY_DEMO,
   };
 }
 

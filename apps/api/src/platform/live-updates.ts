@@ -1,10 +1,11 @@
-import { Controller, Inject, Injectable, Res, type OnModuleDestroy } from '@nestjs/common';
+import { Controller, Inject, Injectable, Req, Res, type OnModuleDestroy } from '@nestjs/common';
 import type { FastifyReply } from 'fastify';
 import pg from 'pg';
 import type { Settings } from '../config.js';
-import { connectionAs } from './database.js';
+import { findByHash } from '../people/sessions.store.js';
+import { connectionAs, Database } from './database.js';
 import { logger } from './logger.js';
-import { Me, Route } from './route.js';
+import { Me, Route, type SignedIn } from './route.js';
 import { settingsToken } from './tokens.js';
 import type { Actor } from './work.js';
 
@@ -17,6 +18,7 @@ interface Moved {
 @Injectable()
 export class LiveUpdates implements OnModuleDestroy {
   private readonly listeners = new Map<(moved: Moved) => void, readonly string[]>();
+  private readonly streams = new Map<() => void, string>();
   private client: pg.Client | undefined;
   private stopped = false;
 
@@ -27,6 +29,12 @@ export class LiveUpdates implements OnModuleDestroy {
     this.listeners.set(listener, clinicIds);
     if (this.client === undefined) void this.listen();
     return () => this.listeners.delete(listener);
+  }
+
+  /** Remembers how to end a browser's stream, for when its session ends. */
+  holdStream(sessionHash: string, end: () => void): () => void {
+    this.streams.set(end, sessionHash);
+    return () => this.streams.delete(end);
   }
 
   async onModuleDestroy(): Promise<void> {
@@ -49,14 +57,19 @@ export class LiveUpdates implements OnModuleDestroy {
     };
     client.on('error', again);
     client.on('end', again);
-    client.on('notification', ({ payload }) => {
+    client.on('notification', ({ channel, payload }) => {
+      if (channel === 'lensferry_ended') {
+        const { tokenHash } = JSON.parse(payload ?? '{}') as { tokenHash: string };
+        for (const [end, hash] of this.streams) if (hash === tokenHash) end();
+        return;
+      }
       const moved = JSON.parse(payload ?? '{}') as Moved;
       for (const [listener, clinicIds] of this.listeners)
         if (clinicIds.includes(moved.clinicId)) listener(moved);
     });
     try {
       await client.connect();
-      await client.query('listen lensferry_moved');
+      await client.query('listen lensferry_moved; listen lensferry_ended');
     } catch (error) {
       logger.warn({ err: (error as Error).message }, 'live updates');
       again();
@@ -66,14 +79,17 @@ export class LiveUpdates implements OnModuleDestroy {
 
 @Controller('api')
 export class LiveUpdatesController {
-  constructor(@Inject(LiveUpdates) private readonly updates: LiveUpdates) {}
+  constructor(
+    @Inject(LiveUpdates) private readonly updates: LiveUpdates,
+    @Inject(Database) private readonly database: Database,
+  ) {}
 
   @Route('GET', 'events', {
     summary: 'What moves at one’s clinics, as server-sent events.',
     access: 'case.read',
     mediaType: 'text/event-stream',
   })
-  events(@Me() me: Actor, @Res() reply: FastifyReply): void {
+  events(@Me() me: Actor, @Req() request: SignedIn, @Res() reply: FastifyReply): void {
     const { raw } = reply;
     reply.hijack();
     raw.writeHead(200, {
@@ -86,9 +102,24 @@ export class LiveUpdatesController {
     const end = this.updates.subscribe(me.clinicIds, ({ moved }) => {
       for (const change of moved) raw.write(`event: moved\ndata: ${JSON.stringify(change)}\n\n`);
     });
-    const beat = setInterval(() => raw.write(': still here\n\n'), 25_000);
+    const sessionHash = request.sessionHash ?? '';
+    // Nothing more is written once it ends: a change that is announced in the same breath would find it closed.
+    const close = (): void => {
+      end();
+      raw.end();
+    };
+    const release = this.updates.holdStream(sessionHash, close);
+    // A session that ran out, or was ended while nobody listened, ends its stream at the next beat.
+    const beat = setInterval(() => {
+      raw.write(': still here\n\n');
+      findByHash(this.database, sessionHash, false).then(
+        (session) => session === null && close(),
+        () => undefined,
+      );
+    }, 25_000);
     raw.on('close', () => {
       clearInterval(beat);
+      release();
       end();
     });
   }

@@ -3,6 +3,7 @@ import { Catch, HttpException, type ArgumentsHost, type ExceptionFilter } from '
 import { DomainError, type ErrorKind } from '@lensferry/domain';
 import type { Problem } from '@lensferry/contracts';
 import type { FastifyReply, FastifyRequest } from 'fastify';
+import { codeNeeded } from './own-header.js';
 import { logger } from './logger.js';
 
 const statusOf: Record<ErrorKind, number> = {
@@ -100,6 +101,7 @@ const sentences: Record<number, [code: string, detail: string]> = {
 };
 
 function ofHttp(status: number, message: string): Answer {
+  if (message === codeNeeded) return { status, code: 'session.code-needed', detail: message };
   const [code, detail] = sentences[status] ?? ['request.refused', message || 'The request was refused.'];
   return { status, code, detail: status === 401 || status === 429 ? message || detail : detail };
 }

@@ -19,6 +19,8 @@ import type { Actor } from './work.js';
 /** Who may call a route: anybody, anybody signed in, or a role that the permission table names. */
 export type Access = 'anybody' | 'signed-in' | Permission;
 export const accessKey = 'lensferry:access';
+/** Marks what is open to a session that has to set up its second factor first. */
+export const openBeforeKey = 'lensferry:open-before-second-factor';
 
 interface RouteOptions {
   readonly summary: string;
@@ -29,6 +31,8 @@ interface RouteOptions {
   readonly query?: z.ZodObject;
   /** What is answered when it is not JSON. */
   readonly mediaType?: string;
+  /** Open also before a second factor that the installation asks for is set up. */
+  readonly beforeSecondFactor?: boolean;
 }
 
 const methods = { GET: Get, POST: Post, DELETE: Delete };
@@ -40,6 +44,7 @@ export function Route(method: keyof typeof methods, path: string, options: Route
     methods[method](path),
     HttpCode(status),
     SetMetadata(accessKey, options.access),
+    SetMetadata(openBeforeKey, options.beforeSecondFactor === true),
     ApiOperation({ summary: options.summary }),
     successOf(status, options),
     ApiResponse({

@@ -2,10 +2,12 @@ import { HttpException, Inject, Injectable, type CanActivate, type ExecutionCont
 import { Reflector } from '@nestjs/core';
 import { DomainError, may, type Role } from '@lensferry/domain';
 import type {} from '@fastify/cookie';
-import { findSession } from '../people/sessions.store.js';
+import type { Settings } from '../config.js';
+import { findSession, needsSecondFactor } from '../people/sessions.store.js';
 import { Database } from './database.js';
-import { ownHeader } from './own-header.js';
-import { accessKey, type Access, type SignedIn } from './route.js';
+import { requireOwnHeader } from './own-header.js';
+import { accessKey, openBeforeKey, type Access, type SignedIn } from './route.js';
+import { settingsToken } from './tokens.js';
 
 export const sessionCookie = 'lensferry_session';
 
@@ -15,6 +17,7 @@ export class SessionGuard implements CanActivate {
   constructor(
     @Inject(Reflector) private readonly reflector: Reflector,
     @Inject(Database) private readonly database: Database,
+    @Inject(settingsToken) private readonly settings: Settings,
   ) {}
 
   async canActivate(context: ExecutionContext): Promise<boolean> {
@@ -23,14 +26,17 @@ export class SessionGuard implements CanActivate {
       throw new Error(`Route ${context.getHandler().name} does not say who may call it.`);
     const request = context.switchToHttp().getRequest<SignedIn>();
     if (access === 'anybody') return true;
+    const openBefore = this.reflector.get<boolean | undefined>(openBeforeKey, context.getHandler()) === true;
     const token = request.cookies[sessionCookie];
     const session = token === undefined ? null : await findSession(this.database, token);
     if (session === null) throw new HttpException('Sign in first; the last session has ended.', 401);
-    if (request.method !== 'GET' && request.headers[ownHeader] === undefined)
+    if (request.method !== 'GET') requireOwnHeader(request);
+    const required = this.settings.REQUIRE_SECOND_FACTOR;
+    if (!openBefore && needsSecondFactor(required, session.actor.kind, session.secondFactor))
       throw new DomainError(
         'forbidden',
-        'request.foreign',
-        `Send the header ${ownHeader} with every change.`,
+        'person.second-factor-needed',
+        `As ${session.actor.kind} you need a second factor here; set it up under "My account" first.`,
       );
     request.actor = session.actor;
     request.sessionHash = session.tokenHash;

@@ -213,14 +213,6 @@ export default {
     },
     version: 'Fassung',
   },
-  people: {
-    lead: 'Wer hier arbeitet, in welcher Rolle und an welchen Kliniken.',
-    none: 'Niemand zu zeigen',
-    name: 'Name',
-    role: 'Rolle',
-    email: 'E-Mail',
-    inactive: 'nicht mehr tätig',
-  },
   audit: {
     lead: 'Alles, was getan wurde, von wem und warum. Jeder Eintrag ist durch seinen Hash an den vorigen gekettet.',
     none: 'Noch wurde nichts getan.',

@@ -1,4 +1,4 @@
-/** The receiving desk, the shelf, returns, makers, people and the audit. */
+/** The receiving desk, the shelf, returns, makers and the audit. */
 export default {
   arrival: {
     lead: 'Scan the pack. It is compared with its order field by field, and nothing is taken for granted.',
@@ -208,14 +208,6 @@ export default {
       none_hint: 'The first order that goes out begins the curve.',
     },
     version: 'Version',
-  },
-  people: {
-    lead: 'Who works here, in which role and at which clinics.',
-    none: 'Nobody to show',
-    name: 'Name',
-    role: 'Role',
-    email: 'Email',
-    inactive: 'no longer active',
   },
   audit: {
     lead: 'Everything that was done, by whom and why. Each entry is chained to the one before by its hash.',

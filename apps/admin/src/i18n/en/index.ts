@@ -4,6 +4,7 @@ import frame from './frame';
 import order from './order';
 import today from './today';
 import outcomes from './outcomes';
+import people from './people';
 import trade from './trade';
 
-export default { ...frame, ...trade, ...today, ...cases, ...order, ...desk, ...outcomes };
+export default { ...frame, ...trade, ...today, ...cases, ...order, ...desk, ...outcomes, ...people };

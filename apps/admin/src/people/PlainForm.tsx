@@ -1,0 +1,69 @@
+import { useState, type FormEvent, type ReactNode } from 'react';
+import { useTranslate } from 'react-admin';
+import { ApiProblem } from '../providers/request';
+
+interface Props {
+  label: string;
+  done?: string;
+  act: (form: FormData) => Promise<void>;
+  children?: ReactNode;
+}
+
+/** A short form of the account: it says what the server refused, or that it is done. */
+export function PlainForm({ label, done, act, children }: Props) {
+  const t = useTranslate();
+  const [busy, setBusy] = useState(false);
+  const [wrong, setWrong] = useState<string | null>(null);
+  const [said, setSaid] = useState<string | null>(null);
+  const submit = async (event: FormEvent<HTMLFormElement>) => {
+    event.preventDefault();
+    const form = event.currentTarget;
+    setBusy(true);
+    setWrong(null);
+    setSaid(null);
+    try {
+      await act(new FormData(form));
+      form.reset();
+      setSaid(done ?? null);
+    } catch (error) {
+      setWrong(
+        error instanceof ApiProblem
+          ? (error.problem?.errors?.[0]?.message ?? error.message)
+          : t('common.failed'),
+      );
+    } finally {
+      setBusy(false);
+    }
+  };
+  return (
+    <form className="form" onSubmit={(event) => void submit(event)}>
+      {children}
+      <p className="field__wrong" role="alert">
+        {wrong}
+      </p>
+      {said && <p role="status">{said}</p>}
+      <button className="button" disabled={busy}>
+        {label}
+      </button>
+    </form>
+  );
+}
+
+/** A password: the one that is, or (with at least 12 characters) the one that is to be. */
+export function Secret({ name, label, now = false }: { name: string; label: string; now?: boolean }) {
+  return (
+    <label className="field">
+      <span className="field__label">{label}</span>
+      <span className="field__box">
+        <input
+          className="field__input"
+          name={name}
+          type="password"
+          autoComplete={now ? 'current-password' : 'new-password'}
+          {...(now ? {} : { minLength: 12 })}
+          required
+        />
+      </span>
+    </label>
+  );
+}
