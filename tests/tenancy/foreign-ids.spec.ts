@@ -38,6 +38,7 @@ describe('a foreign clinic’s identifiers', () => {
     readonly returnId: string;
     readonly surgeonId: string;
     readonly designVersionId: string;
+    readonly makerId: string;
     readonly words: readonly string[];
   }
 

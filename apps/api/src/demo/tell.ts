@@ -272,6 +272,8 @@ class Teller {
         rejected: 'The label says the other eye.',
       };
       const why = quarantine[ending];
+      const reason =
+        why ?? (ending === 'expiring' ? 'The surgeon wants it in spite of its expiry.' : undefined);
       const wrong =
         ending === 'quarantined-mismatch'
           ? { ...label, text: '', axisDeg: ((label.axisDeg ?? 1) % 180) + 1 }
@@ -283,7 +285,7 @@ class Teller {
           label: wrong,
           outcome: why === undefined ? 'accept' : 'quarantine',
           location: why === undefined ? `shelf ${1 + (arrived & 3)}` : 'quarantine tray',
-          ...(why === undefined ? {} : { why }),
+          ...(reason === undefined ? {} : { why: reason }),
         }),
       );
     });
