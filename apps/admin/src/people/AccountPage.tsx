@@ -7,6 +7,7 @@ import { useRead } from '../providers/use-read';
 import { Answer } from '../shared/parts/Answer';
 import { Page, Section } from '../shared/parts/Page';
 import { Pill } from '../shared/parts/Pill';
+import { deviceInWords } from './device';
 import { PlainForm, Secret } from './PlainForm';
 import { SecondFactor } from './SecondFactor';
 
@@ -58,7 +59,7 @@ function Sessions() {
           {items.map((one) => (
             <li key={one.id} className="card card--padded">
               <p className="strong wraps">
-                {one.device || t('account.unknown_device')}{' '}
+                {deviceInWords(one.device) || t('account.unknown_device')}{' '}
                 {one.current && <Pill tone="moss">{t('account.this_one')}</Pill>}
               </p>
               <p className="muted small">

@@ -1,6 +1,7 @@
 import { useState, type FormEvent, type ReactNode } from 'react';
 import { useTranslate } from 'react-admin';
 import { ApiProblem } from '../providers/request';
+import './people.css';
 
 interface Props {
   label: string;
@@ -36,7 +37,7 @@ export function PlainForm({ label, done, act, children }: Props) {
     }
   };
   return (
-    <form className="form" onSubmit={(event) => void submit(event)}>
+    <form className="form card card--padded person-form" onSubmit={(event) => void submit(event)}>
       {children}
       <p className="field__wrong" role="alert">
         {wrong}
