@@ -456,7 +456,11 @@ describe('the OpenAPI document', () => {
         .filter(({ required }) => required)
         .map(({ name, schema }) => `${name}=${(schema['enum'] as string[] | undefined)?.[0] ?? 'scene'}`);
       await made.call(operation, {
-        as: path === '/api/audit' ? ivo : path === '/api/invitations' ? ada : ilse,
+        as: ['/api/audit', '/api/ledger', '/api/ledger.csv'].includes(path)
+          ? ivo
+          : path === '/api/invitations'
+            ? ada
+            : ilse,
         query: needed.length > 0 ? `?${needed.join('&')}` : '',
       });
     }

@@ -4,6 +4,7 @@ import { CasesController } from './cases/cases.controller.js';
 import type { Settings } from './config.js';
 import { SchemasController } from './dispatch/schemas.controller.js';
 import { DocumentsController } from './documents/documents.controller.js';
+import { LedgerController } from './ledger/ledger.controller.js';
 import { MakersController } from './makers/makers.controller.js';
 import { OrdersController } from './orders/orders.controller.js';
 import { OutcomesController } from './outcomes/outcomes.controller.js';
@@ -44,6 +45,7 @@ export class AppModule {
         RecallController,
         ReturnsController,
         MakersController,
+        LedgerController,
         SchemasController,
         OutcomesController,
         DocumentsController,

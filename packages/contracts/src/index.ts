@@ -7,6 +7,7 @@ export * from './plans.js';
 export * from './orders.js';
 export * from './arrivals.js';
 export * from './lenses.js';
+export * from './ledger.js';
 export * from './cases.js';
 export * from './today.js';
 export * from './maker-documents.js';

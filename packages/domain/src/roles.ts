@@ -30,6 +30,7 @@ export const permissions = {
   'lens.return': ['inventory', 'coordinator'],
   'lens.discard': ['inventory'],
   'return.read': everyone,
+  'ledger.read': ['coordinator', 'inventory', 'administrator', 'auditor'],
   'maker.read': everyone,
   'maker.edit': ['administrator'],
   'visits.schedule': ['administrator'],

@@ -1,13 +1,12 @@
 import { createHash } from 'node:crypto';
 import { judgeEye } from '@lensferry/calculation';
 import type { ExportQuery } from '@lensferry/contracts';
+import { csv, type Cell } from '../platform/csv.js';
 import { plusDays } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
 import { readOperatedEyes, type OperatedEye } from './operated-eyes.queries.js';
 import { selectEyes } from './select-eyes.js';
 import { minimumDaysOf } from './show-report.js';
-
-type Cell = string | number | null;
 
 interface Exported {
   readonly eye: OperatedEye;
@@ -247,15 +246,4 @@ function smallGroups(eyes: readonly OperatedEye[]): Map<string, Set<string>> {
       return [column, new Set([...counts].filter(([, n]) => n < LEAST_CELL).map(([name]) => name))];
     }),
   );
-}
-
-/** Comma-separated values, RFC 4180. A text that a spreadsheet would take for a formula gets an apostrophe. */
-function csv(rows: readonly (readonly Cell[])[]): string {
-  const cell = (value: Cell): string => {
-    if (value === null) return '';
-    if (typeof value === 'number') return String(value);
-    const safe = /^[=+\-@\t\r]/.test(value) ? `'${value}` : value;
-    return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
-  };
-  return rows.map((row) => `${row.map(cell).join(',')}\r\n`).join('');
 }
