@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { Webhook } from 'standardwebhooks';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { exchangeReasons, type OrderDetail } from '../../packages/contracts/src/index.js';
+import { channels, exchangeReasons, type OrderDetail } from '../../packages/contracts/src/index.js';
 import {
   awaitedOf,
   caseStages,
@@ -545,7 +545,7 @@ describe('the rules, over the API', () => {
       ExchangeReason: exchangeReasons,
       ReturnState: returnStates,
       Role: roles,
-      Channel: ['https', 'by_hand'],
+      Channel: channels,
       OrderState: orderStates,
     });
   });

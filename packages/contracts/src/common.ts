@@ -17,6 +17,9 @@ export const ShortText = z.string().trim().min(1, 'Write something here.').max(1
 export const Version = z.int().min(1);
 /** Money as a decimal string with two places, such as `1240.00`. */
 export const Amount = z.string().regex(/^\d{1,10}\.\d{2}$/, 'Write an amount such as 1240.00.');
+/** How documents reach a maker: a signed message, an e-mail, or a person's own hands. */
+export const channels = ['https', 'email', 'by_hand'] as const;
+export const Channel = z.enum(channels);
 
 /** A page of a list. */
 export const ListQuery = z

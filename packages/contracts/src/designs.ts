@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { Amount, Id, PlainDate, ShortText, Version } from './common.js';
+import { Amount, Channel, Id, PlainDate, ShortText, Version } from './common.js';
 
 const range = z.strictObject({ minD: z.number(), maxD: z.number(), stepD: z.number().positive() });
 
@@ -55,7 +55,7 @@ export const MakerSummary = z
     id: Id,
     code: z.string(),
     name: z.string(),
-    channel: z.enum(['https', 'email', 'by_hand']),
+    channel: Channel,
     timeZone: z.string(),
     currency: z.string(),
     returnWindowDays: z.int(),

@@ -1,6 +1,6 @@
 import { eyes, lensStates, returnEvents, returnStates } from '@lensferry/domain';
 import { z } from 'zod';
-import { Amount, Id, Instant, pageOf, PlainDate, Sentence, ShortText, Version } from './common.js';
+import { Amount, Channel, Id, Instant, pageOf, PlainDate, Sentence, ShortText, Version } from './common.js';
 
 /** What a lens is, wholly read: what a lens that may go into an eye must be. */
 export const ReadLens = z.object({
@@ -84,7 +84,7 @@ export const ReturnSummary = z
     currency: z.string(),
     note: z.string().nullable(),
     openedAt: Instant,
-    maker: z.object({ id: Id, name: z.string(), channel: z.enum(['https', 'email', 'by_hand']) }),
+    maker: z.object({ id: Id, name: z.string(), channel: Channel }),
     clinic: z.object({ id: Id, name: z.string(), timeZone: z.string() }),
     lens: z.object({ id: Id, serial: z.string() }),
     case: z.object({ id: Id, code: z.string(), codeName: z.string(), eye: z.enum(eyes) }).nullable(),

@@ -2,6 +2,7 @@ import { eyes, orderEvents, orderStates } from '@lensferry/domain';
 import { z } from 'zod';
 import {
   Amount,
+  Channel,
   Id,
   Instant,
   pageOf,
@@ -82,7 +83,7 @@ export const OrderSummary = z
       id: Id,
       code: z.string(),
       name: z.string(),
-      channel: z.enum(['https', 'email', 'by_hand']),
+      channel: Channel,
     }),
     designName: z.string(),
     specification: SpecificationView,
