@@ -425,6 +425,8 @@ describe('the OpenAPI document', () => {
     await made.refused('GET /api/cases/{id}/implant-card.pdf', 422, { as, params: { id: scene.caseId } });
     await implant(scene);
     await made.call('GET /api/cases/{id}/implant-card.pdf', { as, params: { id: scene.caseId } });
+    for (const query of ['', '?identity=false', '?identity=true'])
+      await made.call('GET /api/cases/{id}/fhir', { as, params: { id: scene.caseId }, query });
     await made.call('GET /api/lenses/{id}/label.pdf', { as, params: { id: scene.lensId } });
     await made.call('GET /api/theatre/pick-list.pdf', { as, query: '?from=2026-12-01' });
     await made.refused('GET /api/theatre/pick-list.pdf', 400, { as, query: '?from=soon' });

@@ -1,6 +1,7 @@
 import { Controller, Inject, Param, Query, StreamableFile } from '@nestjs/common';
 import { Id, PlainDate } from '@lensferry/contracts';
 import { z } from 'zod';
+import { exportCase, fhirMediaType } from '../fhir/export-case.js';
 import { Database } from '../platform/database.js';
 import { Me, Route } from '../platform/route.js';
 import type { Actor, Work } from '../platform/work.js';
@@ -20,6 +21,14 @@ const mediaType = 'application/pdf';
 const PickListQuery = z
   .strictObject({ from: PlainDate.optional().describe('The first of seven days; today when left out.') })
   .meta({ id: 'PickListQuery' });
+const FhirQuery = z
+  .strictObject({
+    identity: z
+      .enum(['true', 'false'])
+      .optional()
+      .describe('Whether the patient is named; only with the right to see identities, and recorded.'),
+  })
+  .meta({ id: 'FhirQuery' });
 
 /** Papers: made when they are asked for, from what is on record at that moment. */
 @Controller('api')
@@ -78,6 +87,25 @@ export class DocumentsController {
   })
   implantCard(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<StreamableFile> {
     return this.file(me, (work) => printImplantCard(work, id));
+  }
+
+  @Route('GET', 'cases/:id/fhir', {
+    summary: 'The case as a FHIR R4 bundle, under the code name unless the identity is asked for.',
+    access: 'case.read',
+    query: FhirQuery,
+    mediaType: fhirMediaType,
+  })
+  async fhir(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Query({ schema: FhirQuery }) { identity }: z.infer<typeof FhirQuery>,
+  ): Promise<StreamableFile> {
+    const { bundle, fileName } = await this.database.work(me, (work) =>
+      exportCase(work, id, identity === 'true'),
+    );
+    const bytes = Buffer.from(JSON.stringify(bundle));
+    const disposition = `attachment; filename="${fileName}"`;
+    return new StreamableFile(bytes, { type: fhirMediaType, disposition, length: bytes.length });
   }
 
   @Route('GET', 'returns/:id/note.pdf', {

@@ -60,8 +60,9 @@ export function Route(method: keyof typeof methods, path: string, options: Route
 function successOf(status: number, { answer, mediaType }: RouteOptions): MethodDecorator {
   const description = 'Done.';
   if (answer !== undefined) return ApiResponse({ status, description, standardSchema: answer as never });
+  const type = mediaType?.endsWith('json') === true ? 'object' : 'string';
   if (mediaType !== undefined)
-    return ApiResponse({ status, description, content: { [mediaType]: { schema: { type: 'string' } } } });
+    return ApiResponse({ status, description, content: { [mediaType]: { schema: { type } } } });
   return ApiResponse({ status, description });
 }
 
