@@ -1,6 +1,6 @@
 /**
  * `npm run faults`: the heavy proofs, with their figures printed: every route with foreign identifiers (10,000
- * requests), generated bad bodies (50,000), many hands on the same cases (150 runs), and thousands of orders through a hundred kills on BullMQ over PostgreSQL
+ * requests), generated bad bodies (50,000), many hands on the same cases (60 runs), and thousands of orders through a hundred kills on BullMQ over PostgreSQL
  * and over Redis. ORDERS, KILLS, FUZZ, RUNS and SEED change their size. `npm run faults -- kills` runs one of them.
  */
 import { requireRecentNode } from './src/node-version.mjs';

@@ -3,14 +3,14 @@ import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkClinic } from '../../apps/api/dist/simulate/invariants.queries.js';
 import { verifyChains } from '../../apps/api/dist/platform/verify-chain.js';
-import { castOf, openScene, scenery } from '../support/scenes.js';
+import { castOf, implant, openScene, playTo, scenery } from '../support/scenes.js';
 import { onCase, onOrder, type Stage, type Tried } from './lifecycle/moves.js';
 import { onwardOf } from './lifecycle/onward.js';
 import { lensesInTwoEyes, replay, unsignedOrders } from './lifecycle/replay.js';
 import { digest, lookAt, openWorld, people, type Hand, type Seen, type World } from './lifecycle/world.js';
 
 const full = process.env['FULL'] !== undefined;
-const runs = Number(process.env['RUNS'] ?? (full ? 150 : 4));
+const runs = Number(process.env['RUNS'] ?? (full ? 60 : 3));
 const seed = Number(process.env['SEED'] ?? (full ? Date.now() % 1_000_000 : 4));
 const moves = [...Object.keys(onOrder), ...Object.keys(onCase)];
 
@@ -52,6 +52,8 @@ describe('orders, lenses and cases under many hands at once', () => {
       await openScene(world.house, { maker: tally.runs % 2 === 0 ? 'OSTREL' : 'FENNICK' }),
     ];
     for (const scene of scenes) await scenery.plan(scene);
+    // Every other run has a lens in one eye from the start: few would get through an exchange otherwise.
+    if (tally.runs % 2 === 0) await implant(await playTo(scenes[0]!, 'accepted'));
     return {
       world,
       cast: castOf(world.house),
@@ -59,6 +61,13 @@ describe('orders, lenses and cases under many hands at once', () => {
       caseIds: scenes.map((s) => s.caseId),
     };
   }
+
+  /** Steps of people on record, by their name. */
+  const stepsOnRecord = (): Promise<{ step: string; n: number }[]> =>
+    world.root.rows(
+      `select substr(action, 7) as step, count(*)::int as n from audit_entry
+       where action like 'order.%' and actor_id is not null group by 1`,
+    );
 
   /** Makes one attempt on what its maker saw. */
   function make(stage: Stage, wish: Wish, seen: Seen[]) {
@@ -88,7 +97,13 @@ describe('orders, lenses and cases under many hands at once', () => {
 
   async function play(plays: readonly (readonly Wish[])[]) {
     tally.runs += 1;
+    const earlier = await stepsOnRecord();
     const stage = await beginTwoCases();
+    // What the beginning itself took is no attempt.
+    for (const { step, n } of await stepsOnRecord()) {
+      const begun = n - (earlier.find((row) => row.step === step)?.n ?? 0);
+      if (begun > 0) personal.set(step, (personal.get(step) ?? 0) + begun);
+    }
     const { caseIds } = stage;
     const lookAtBoth = (): Promise<Seen[]> => lookAt(world, caseIds);
     let stale = await lookAtBoth();
@@ -119,12 +134,9 @@ describe('orders, lenses and cases under many hands at once', () => {
   it('never get into an illegal state, whoever comes first', { timeout: 3_600_000 }, async () => {
     await fc.assert(fc.asyncProperty(rounds, play), { numRuns: runs, seed, endOnFailure: true });
     // What was answered with success is on record once, and nothing else is.
-    const recorded = await world.root.rows<{ step: string; n: number }>(
-      `select substr(action, 7) as step, count(*)::int as n from audit_entry
-       where action like 'order.%' and actor_id is not null group by 1`,
-    );
+    const recorded = await stepsOnRecord();
     for (const [step, n] of personal)
-      if (step !== 'ask-change')
+      if (step in onOrder && step !== 'ask-change')
         expect({ step, n: recorded.find((row) => row.step === step)?.n }).toEqual({ step, n });
     const clinicIds = world.house.network.clinics.map(({ id }) => id);
     const alerts = { atRisk: [], toReceive: [], sendFailed: [] } as never;
@@ -151,10 +163,10 @@ describe('orders, lenses and cases under many hands at once', () => {
       'order accepted',
       'lens reserved',
       'lens implanted',
-      ...(full ? rare : []),
+      ...(runs >= 40 ? rare : []),
     ])
       expect(statesSeen).toContain(state);
     expect(conflict).toBeGreaterThan(20);
-    expect(taken).toBeGreaterThan(100);
+    expect(taken).toBeGreaterThan(40);
   });
 });

@@ -92,7 +92,7 @@ export async function digest({ root }: World, caseIds: readonly string[]): Promi
     implantation: ofCases,
     exchange: ofCases,
     lens_return: `lens_id in (select id from lens_unit where ${ofOrders})`,
-    audit_entry: ofCases,
+    audit_entry: `${ofCases} or ${ofOrders}`,
     outbox_event: `payload->>'orderId' in (select id::text from lens_order where ${ofCases})
       or payload->>'returnId' is not null`,
   };
