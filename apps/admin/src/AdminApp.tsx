@@ -32,6 +32,7 @@ const LensListPage = page(() => import('./shelf/LensListPage'), 'LensListPage');
 const LensPage = page(() => import('./shelf/LensPage'), 'LensPage');
 const ReturnListPage = page(() => import('./returns/ReturnListPage'), 'ReturnListPage');
 const ReturnPage = page(() => import('./returns/ReturnPage'), 'ReturnPage');
+const LedgerPage = page(() => import('./ledger/LedgerPage'), 'LedgerPage');
 const MakerListPage = page(() => import('./makers/MakerListPage'), 'MakerListPage');
 const MakerPage = page(() => import('./makers/MakerPage'), 'MakerPage');
 const ArrivalsPage = page(() => import('./arrivals/ArrivalsPage'), 'ArrivalsPage');
@@ -111,6 +112,7 @@ export default function AdminApp({ session, locale, leave }: Props) {
           <CustomRoutes>
             <Route path="/account" element={<AccountPage />} />
             <Route path="/arrivals" element={<ArrivalsPage />} />
+            <Route path="/ledger" element={<LedgerPage />} />
             <Route path="/exchanges" element={<ExchangesPage />} />
             <Route path="/outcomes/:part?/:id?" element={<OutcomesPage />} />
           </CustomRoutes>

@@ -15,6 +15,7 @@ export const places: readonly Place[] = [
   { name: 'shelf', path: '/lenses' },
   { name: 'exchanges', path: '/exchanges' },
   { name: 'returns', path: '/returns' },
+  { name: 'ledger', path: '/ledger', permission: 'ledger.read' },
   { name: 'makers', path: '/makers' },
   { name: 'outcomes', path: '/outcomes' },
   { name: 'people', path: '/people' },

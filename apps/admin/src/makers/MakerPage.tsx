@@ -15,6 +15,7 @@ export function MakerPage() {
   const { id = '' } = useParams();
   const query = useGetOne<MakerSummary>('makers', { id });
   const mayEdit = useMay('maker.edit');
+  const mayReadLedger = useMay('ledger.read');
   const [doing, open] = useDoing();
   return (
     <Page
@@ -28,6 +29,7 @@ export function MakerPage() {
                 {t('maker.edit')}
               </button>
             )}
+            {mayReadLedger && <Link to={`/ledger?makerId=${query.data.id}`}>{t('ledger.open')}</Link>}
             <Link to={`/orders?filter=${encodeURIComponent(JSON.stringify({ makerId: query.data.id }))}`}>
               {t('maker.its_orders')}
             </Link>

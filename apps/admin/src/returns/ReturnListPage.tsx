@@ -2,6 +2,7 @@ import { useListContext, useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
 import { endsOf, returnLifecycle, returnStates } from '@lensferry/domain';
 import type { ReturnSummary } from '@lensferry/contracts';
+import { useMay } from '../providers/session';
 import { useFormat } from '../shared/format/use-format';
 import { CaseName } from '../shared/parts/CaseName';
 import { Pill } from '../shared/parts/Pill';
@@ -16,6 +17,7 @@ const open = returnStates.filter((state) => !ends.includes(state));
 /** Lenses on their way back to their makers, the window that closes first on top. */
 export function ReturnListPage() {
   const t = useTranslate();
+  const mayReadLedger = useMay('ledger.read');
   return (
     <ListFrame
       resource="returns"
@@ -23,6 +25,7 @@ export function ReturnListPage() {
       lead={t('return.list_lead')}
       empty={t('return.list_empty')}
       sort="due"
+      actions={mayReadLedger && <Link to="/ledger">{t('place.ledger')}</Link>}
       filter={{ state: open.join(',') }}
       filters={{
         search: t('return.search'),

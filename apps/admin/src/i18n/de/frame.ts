@@ -60,6 +60,7 @@ export default {
     shelf: 'Regal',
     exchanges: 'Austausche',
     returns: 'Rücksendungen',
+    ledger: 'Konten',
     makers: 'Hersteller',
     outcomes: 'Ergebnisse',
     people: 'Personen',

@@ -1,10 +1,21 @@
 import cases from './case';
 import desk from './desk';
 import frame from './frame';
+import ledger from './ledger';
 import order from './order';
 import today from './today';
 import outcomes from './outcomes';
 import people from './people';
 import trade from './trade';
 
-export default { ...frame, ...trade, ...today, ...cases, ...order, ...desk, ...outcomes, ...people };
+export default {
+  ...frame,
+  ...trade,
+  ...today,
+  ...cases,
+  ...order,
+  ...desk,
+  ...ledger,
+  ...outcomes,
+  ...people,
+};

@@ -60,6 +60,7 @@ export default {
     shelf: 'Shelf',
     exchanges: 'Exchanges',
     returns: 'Returns',
+    ledger: 'Ledger',
     makers: 'Makers',
     outcomes: 'Outcomes',
     people: 'People',
