@@ -384,6 +384,16 @@ describe('the OpenAPI document', () => {
     const { version, contact, currency, returnWindowDays, timeZone, cutOff, holidays, terms } = maker;
     const body = { version, contact, currency, returnWindowDays, timeZone, cutOff, holidays, terms };
     await made.call('POST /api/makers/{id}/edit', { as: ada, params: { id }, body });
+    const design = { as: ada, params: { id, code: 'QL-TARN' } };
+    await made.call('GET /api/makers/{id}/designs/{code}/sheet.csv', design);
+    const { text } = await ask('GET', `/api/makers/${id}/designs/QL-TARN/sheet.csv`, { as: ada });
+    const file = text.replace('price,CHF,1480.00', 'price,CHF,1495.00');
+    const sheetPath = 'POST /api/makers/{id}/designs/{code}/sheet';
+    const preview = await made.call(`${sheetPath}-preview`, { ...design, body: { file } });
+    expect(preview.differences).toHaveLength(1);
+    const wanted = { file, newest: preview.newest, validFrom: day(-300) };
+    await made.call(sheetPath, { ...design, body: wanted });
+    await made.refused(sheetPath, 409, { ...design, body: wanted });
     const visitDays = [1, 7, 30, 91, 182, 365];
     await made.call('POST /api/outcomes/visit-schedule', {
       as: ada,

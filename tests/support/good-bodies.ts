@@ -170,6 +170,16 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
     'POST /api/returns/{id}/receive': ofReturn({}),
     'POST /api/returns/{id}/credit': ofReturn({ amount: '1480.00' }),
     'POST /api/returns/{id}/write-off': ofReturn({ why }),
+    'POST /api/makers/{id}/designs/{code}/sheet-preview': {
+      as: things.ada,
+      params: { id: things.makerId, code: 'QL-TARN' },
+      body: { file: 'field,unit,value' },
+    },
+    'POST /api/makers/{id}/designs/{code}/sheet': {
+      as: things.ada,
+      params: { id: things.makerId, code: 'QL-TARN' },
+      body: { file: 'field,unit,value', newest: version, validFrom: day(-300) },
+    },
     'POST /api/makers/{id}/edit': {
       as: things.ada,
       params: { id: things.makerId },

@@ -2,6 +2,7 @@ export * from './common.js';
 export * from './session.js';
 export * from './account.js';
 export * from './designs.js';
+export * from './design-sheets.js';
 export * from './measurements.js';
 export * from './plans.js';
 export * from './orders.js';

@@ -1,6 +1,15 @@
-import { Body, Controller, Headers, Inject, Param, Req } from '@nestjs/common';
+import { Body, Controller, Header, Headers, Inject, Param, Req } from '@nestjs/common';
 import { ApiBody, ApiHeader } from '@nestjs/swagger';
-import { EditMaker, Id, MakerLeadTimes, MakerMessage, MakerSummary } from '@lensferry/contracts';
+import {
+  EditMaker,
+  Id,
+  ImportSheet,
+  MakerLeadTimes,
+  MakerMessage,
+  MakerSummary,
+  PreviewSheet,
+  SheetPreview,
+} from '@lensferry/contracts';
 import type { FastifyRequest } from 'fastify';
 import { z } from 'zod';
 import { hearMaker } from '../dispatch/hear-maker.js';
@@ -9,9 +18,11 @@ import { Database } from '../platform/database.js';
 import { Me, Route } from '../platform/route.js';
 import type { Actor } from '../platform/work.js';
 import { editMaker } from './edit-maker.js';
+import { exportSheet, importSheet, previewSheet } from './import-sheet.js';
 import { listMakers, showMaker } from './makers.queries.js';
 
 const Makers = z.object({ items: z.array(MakerSummary) }).meta({ id: 'Makers' });
+const Code = z.string().max(40);
 const Heard = z.object({ applied: z.boolean() }).meta({ id: 'Heard' });
 
 @Controller('api')
@@ -53,6 +64,51 @@ export class MakersController {
   })
   leadTimes(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<MakerLeadTimes> {
     return this.database.work(me, (work) => makerLeadTimes(work, id));
+  }
+
+  @Route('GET', 'makers/:id/designs/:code/sheet.csv', {
+    summary: 'The newest sheet of a design as a file to edit.',
+    access: 'maker.read',
+    mediaType: 'text/csv',
+  })
+  @Header('content-type', 'text/csv; charset=utf-8; header=present')
+  @Header('content-disposition', 'attachment; filename="design-sheet.csv"')
+  @Header('cache-control', 'no-store')
+  sheet(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Param('code', { schema: Code }) code: string,
+  ): Promise<string> {
+    return this.database.work(me, (work) => exportSheet(work, id, code));
+  }
+
+  @Route('POST', 'makers/:id/designs/:code/sheet-preview', {
+    summary: 'What a file would change in a design, or everything that is wrong with it; nothing is kept.',
+    access: 'maker.edit',
+    answer: SheetPreview,
+  })
+  preview(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Param('code', { schema: Code }) code: string,
+    @Body({ schema: PreviewSheet }) { file }: PreviewSheet,
+  ): Promise<SheetPreview> {
+    return this.database.work(me, (work) => previewSheet(work, id, code, file));
+  }
+
+  @Route('POST', 'makers/:id/designs/:code/sheet', {
+    summary: 'Make a new version of a design from a file, valid from a day on.',
+    access: 'maker.edit',
+    answer: MakerSummary,
+  })
+  async importSheet(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Param('code', { schema: Code }) code: string,
+    @Body({ schema: ImportSheet }) input: ImportSheet,
+  ): Promise<MakerSummary> {
+    await this.database.work(me, (work) => importSheet(work, id, code, input));
+    return this.database.work(me, (work) => showMaker(work, id));
   }
 
   /** The signature covers the bytes as they came, so the body is read raw and checked before it is parsed. */

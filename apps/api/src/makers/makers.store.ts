@@ -1,3 +1,6 @@
+import type { DesignSheet } from '@lensferry/contracts';
+import { v7 as uuid } from 'uuid';
+import type { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
 
 /** The purpose that makers' secrets are sealed for. */
@@ -22,4 +25,25 @@ export async function takePace({ tx }: Work, makerId: string): Promise<number> {
     select extract(epoch from paced_until - clock_timestamp())::float8 * 1000
       - 60000.0 / sends_per_minute * ${burst - 1} as wait from maker where id = ${makerId}::uuid`;
   return Math.max(20, Math.ceil(Number(row?.wait ?? 20)));
+}
+
+/** A maker's design with its newest version, which may be valid only from a day to come. `lock` keeps others out. */
+export async function newestDesignVersion(
+  { tx }: Work,
+  { makerId, code, lock }: { makerId: string; code: string; lock: boolean },
+) {
+  if (lock) await tx.$queryRaw`select id from design where code = ${code} for update`;
+  return tx.design.findUnique({
+    where: { code, makerId },
+    include: { maker: true, versions: { orderBy: { version: 'desc' }, take: 1 } },
+  });
+}
+
+/** Adds a version to a design; earlier ones stay as they are for the plans and orders that name them. */
+export async function addDesignVersion(
+  { tx }: Work,
+  row: { designId: string; version: number; validFrom: Date; sheet: DesignSheet },
+): Promise<void> {
+  const sheet = row.sheet as unknown as Prisma.InputJsonObject;
+  await tx.designVersion.create({ data: { id: uuid(), ...row, sheet } });
 }

@@ -1,4 +1,5 @@
 export * from './plan-types.js';
+export { csvLine, parseCsv, UnreadableFile } from './csv.js';
 export { planEye } from './plan-eye.js';
 export { readPlanInput } from './read-plan-input.js';
 export { planList, type FailedPlan } from './plan-list.js';

@@ -153,6 +153,33 @@ export default {
     },
   },
   maker: {
+    sheet: {
+      export: 'Datenblatt als CSV sichern',
+      import: 'Bearbeitetes Datenblatt einlesen',
+      title: 'Neues Datenblatt für %{design}',
+      lead: 'Wählen Sie die CSV-Datei, die hier gesichert und dann bearbeitet wurde. Zuerst sehen Sie, was sie ändert; vorher wird nichts übernommen.',
+      file: 'Datei des Datenblatts',
+      faults:
+        'In %{name} ist eine Stelle zu berichtigen; nichts wurde geändert. |||| In %{name} sind %{smart_count} Stellen zu berichtigen; nichts wurde geändert.',
+      changes: '%{name} ändert eine Zeile. |||| %{name} ändert %{smart_count} Zeilen.',
+      unchanged: '%{name} sagt, was das Datenblatt schon sagt: nichts zu ändern.',
+      compared: 'Verglichen mit Fassung %{version}, gültig ab',
+      fault_table: 'Was zu berichtigen ist',
+      change_table: 'Was sich ändert',
+      row: 'Zeile',
+      column: 'Spalte',
+      value: 'Wert',
+      mend: 'Was zu berichtigen ist',
+      field: 'Zeile',
+      before: 'Bisher',
+      after: 'Von da an',
+      valid_from: 'Gültig ab',
+      consequence:
+        'Von diesem Tag an wird mit der neuen Fassung geplant. Bestehende Pläne und Bestellungen behalten ihre. Die Änderung steht im Protokoll jeder Ihrer Kliniken.',
+      keep: 'Als neue Fassung übernehmen',
+      done: 'Die neue Fassung ist übernommen.',
+      close: 'Schließen',
+    },
     one: 'Hersteller',
     none: 'Kein Hersteller ist eingerichtet',
     lead: 'Wer für uns Linsen macht, wie lange es dauert und wie gut Zusagen gehalten werden.',
@@ -224,7 +251,7 @@ export default {
     hash: 'Hash',
   },
   action: {
-    maker: { edit: 'Konditionen eines Herstellers geändert' },
+    maker: { edit: 'Konditionen eines Herstellers geändert', sheet: 'Datenblatt einer Bauart geändert' },
     visits: { schedule: 'Nachkontrollen geändert' },
     pool: { contribute: 'Summen zusammengelegt' },
     case: {

@@ -149,6 +149,33 @@ export default {
     },
   },
   maker: {
+    sheet: {
+      export: 'Keep the sheet as CSV',
+      import: 'Read an edited sheet',
+      title: 'New sheet for %{design}',
+      lead: 'Choose the CSV file that was kept here and then edited. First you see what it changes; nothing is kept before you say so.',
+      file: 'File of the sheet',
+      faults:
+        'One thing in %{name} is to be mended; nothing was changed. |||| %{smart_count} things in %{name} are to be mended; nothing was changed.',
+      changes: '%{name} changes one row. |||| %{name} changes %{smart_count} rows.',
+      unchanged: '%{name} says what the sheet says already: nothing to change.',
+      compared: 'Compared with version %{version}, valid from',
+      fault_table: 'What is to be mended',
+      change_table: 'What changes',
+      row: 'Row',
+      column: 'Column',
+      value: 'Value',
+      mend: 'What to mend',
+      field: 'Row',
+      before: 'Until now',
+      after: 'From then on',
+      valid_from: 'Valid from',
+      consequence:
+        'From that day on plans are made by the new version. Plans and orders that exist keep theirs. The change is on the record of every clinic of yours.',
+      keep: 'Keep as a new version',
+      done: 'The new version is kept.',
+      close: 'Close',
+    },
     one: 'Maker',
     none: 'No maker is set up',
     lead: 'Who makes lenses for us, how long they take, and how well they keep their word.',
@@ -220,7 +247,7 @@ export default {
     hash: 'Hash',
   },
   action: {
-    maker: { edit: 'maker terms changed' },
+    maker: { edit: 'maker terms changed', sheet: 'design sheet changed' },
     visits: { schedule: 'follow-up visits changed' },
     pool: { contribute: 'sums given to the pool' },
     case: {
