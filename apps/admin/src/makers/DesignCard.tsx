@@ -4,7 +4,18 @@ import { useFormat } from '../shared/format/use-format';
 import { When } from '../shared/parts/When';
 
 /** The sheet of a design: what can be made of it, how long that takes and what it costs. */
-export function DesignCard({ design, currency }: { design: DesignVersionSummary; currency: string }) {
+export function DesignCard({
+  design,
+  currency,
+  makerId,
+  onImport,
+}: {
+  design: DesignVersionSummary;
+  currency: string;
+  makerId: string;
+  /** Opens the import of an edited sheet; absent where the person may not. */
+  onImport?: (() => void) | undefined;
+}) {
   const t = useTranslate();
   const format = useFormat();
   const { sheet } = design;
@@ -53,6 +64,20 @@ export function DesignCard({ design, currency }: { design: DesignVersionSummary;
           {design.version}, <When date={design.validFrom} />
         </dd>
       </dl>
+      <p className="steps no-print">
+        <a
+          className="button button--text"
+          href={`/api/makers/${makerId}/designs/${design.code}/sheet.csv`}
+          download={`${design.code}.csv`}
+        >
+          {t('maker.sheet.export')}
+        </a>
+        {onImport && (
+          <button type="button" className="button button--text" onClick={onImport}>
+            {t('maker.sheet.import')}
+          </button>
+        )}
+      </p>
     </li>
   );
 }

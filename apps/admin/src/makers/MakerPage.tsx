@@ -8,6 +8,7 @@ import { useDoing } from '../shared/parts/use-doing';
 import { EditMakerDialog } from './EditMakerDialog';
 import { LeadTimesPart } from './LeadTimesPart';
 import { DesignCard } from './DesignCard';
+import { SheetDialog } from './SheetDialog';
 
 /** One maker: its designs with their limits, and how its deliveries and promises have gone. */
 export function MakerPage() {
@@ -47,10 +48,27 @@ export function MakerPage() {
             <Section title={t('maker.designs')}>
               <ul className="grid-cards">
                 {maker.designs.map((design) => (
-                  <DesignCard key={design.id} design={design} currency={maker.currency} />
+                  <DesignCard
+                    key={design.id}
+                    design={design}
+                    currency={maker.currency}
+                    makerId={maker.id}
+                    onImport={mayEdit ? () => open(`sheet-${design.code}`) : undefined}
+                  />
                 ))}
               </ul>
             </Section>
+            {mayEdit &&
+              maker.designs
+                .filter(({ code }) => doing === `sheet-${code}`)
+                .map((design) => (
+                  <SheetDialog
+                    key={design.code}
+                    makerId={maker.id}
+                    design={design}
+                    onClose={() => open(null)}
+                  />
+                ))}
             {mayEdit && doing === 'edit' && (
               <EditMakerDialog key={maker.version} maker={maker} onClose={() => open(null)} />
             )}
