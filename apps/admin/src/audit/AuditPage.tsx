@@ -5,6 +5,7 @@ import type { AuditRow } from '@lensferry/contracts';
 import { useMay, useSession } from '../providers/session';
 import { Empty } from '../shared/parts/Answer';
 import { FactLine } from '../shared/parts/FactLine';
+import { Page } from '../shared/parts/Page';
 import { Moment } from '../shared/parts/When';
 import { ListFrame } from '../shared/parts/ListFrame';
 import { TableWrap } from '../shared/parts/TableWrap';
@@ -15,7 +16,12 @@ type Row = z.infer<typeof AuditRow> & { id: string };
 export function AuditPage() {
   const t = useTranslate();
   const mayRead = useMay('audit.read');
-  if (!mayRead) return <Empty title={t('common.forbidden')} />;
+  if (!mayRead)
+    return (
+      <Page title={t('place.audit')}>
+        <Empty title={t('common.forbidden')} />
+      </Page>
+    );
   return (
     <ListFrame
       resource="audit"

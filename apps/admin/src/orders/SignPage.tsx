@@ -31,9 +31,7 @@ export function SignPage() {
         )
       }
       actions={
-        query.data && (
-          <Link to={`/orders/${query.data.id}`}>{t('next.open_order', { number: query.data.number })}</Link>
-        )
+        <Link to={`/orders/${id}`}>{t('next.open_order', { number: query.data?.number ?? '…' })}</Link>
       }
     >
       <Answer query={query}>{(order) => <Sign order={order} />}</Answer>

@@ -1,8 +1,8 @@
 import { useTranslate } from 'react-admin';
-import type { RefractionOffsets, VaultLearning, VaultLearnings } from '@lensferry/contracts';
+import type { PooledOutcomes, RefractionOffsets, VaultLearning, VaultLearnings } from '@lensferry/contracts';
 import { useRead } from '../providers/use-read';
 import { useFormat } from '../shared/format/use-format';
-import { Answer, Empty } from '../shared/parts/Answer';
+import { Answer, Empty, Loading } from '../shared/parts/Answer';
 import { Section } from '../shared/parts/Page';
 import { FigureCard } from './FigureCard';
 import { vaultFigure } from './learning-figures';
@@ -16,6 +16,9 @@ export function LearningPart() {
   const { query } = useFilters();
   const vault = useRead<VaultLearnings>(`/outcomes/vault${query}`);
   const refraction = useRead<RefractionOffsets>(`/outcomes/refraction${query}`);
+  const pooled = useRead<PooledOutcomes>('/outcomes/pooled');
+  // All at once: a section that comes late would push the ones below it away from under the eye.
+  if ([vault, refraction, pooled].some(({ isPending }) => isPending)) return <Loading />;
   return (
     <>
       <Section title={t('outcome.section.vault')} note={t('outcome.not_used')}>

@@ -21,7 +21,7 @@ export function PlanPage() {
     <Page
       title={of ? t('plan.title', { name: `${of.codeName} · ${t(`eye.${of.eye}`)}` }) : t('step.case.plan')}
       lead={t('plan.lead')}
-      actions={of && <Link to={`/cases/${of.id}`}>{t('common.back_to_case')}</Link>}
+      actions={<Link to={`/cases/${id}`}>{t('common.back_to_case')}</Link>}
     >
       <Answer query={query}>
         {(loaded) => {

@@ -1,0 +1,114 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { AxeResults, RunOptions } from 'axe-core';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { openBrowser, sitDown, type Seat } from '../support/browser.js';
+import { openHouse, type House } from '../support/house.js';
+import { implant, sceneAt } from '../support/scenes.js';
+import { screensOf, type Screen } from '../support/screens.js';
+
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const desk = { width: 1440, height: 900, colorScheme: 'light' } as const;
+const phone = { width: 390, height: 844, colorScheme: 'dark' } as const;
+/** Each role at one of the two looks, so that every screen is seen in both; all ten take twice as long. */
+const everyLook = process.env['EVERY_LOOK'] === '1' ? { desk, phone } : null;
+const seats = {
+  surgeon: { name: 'ilse', looks: everyLook ?? { desk } },
+  coordinator: { name: 'una', looks: everyLook ?? { phone } },
+  inventory: { name: 'oona', looks: everyLook ?? { phone } },
+  administrator: { name: 'mara', looks: everyLook ?? { desk } },
+  auditor: { name: 'ivo', looks: everyLook ?? { desk } },
+};
+/** More than this and a person would lose the line they were reading. */
+const MOST_SHIFT = 0.05;
+
+describe('every screen', () => {
+  let house: House;
+  let browser: Browser;
+  let base: string;
+  let screens: Screen[];
+  beforeAll(async () => {
+    house = await openHouse({ environment: { ADMIN_DIR: 'apps/admin/dist' } });
+    await house.app.listen(0, '127.0.0.1');
+    base = await house.app.getUrl();
+    const [toSign, , inEye] = [
+      await sceneAt(house, 'submitted'),
+      await sceneAt(house, 'quarantined'),
+      await sceneAt(house, 'accepted'),
+      await sceneAt(house, 'rejected'),
+    ];
+    await implant(inEye);
+    const una = await house.signIn('una');
+    const first = async (list: string) => {
+      const { body } = await una.get<{ items: { id: string }[] }>(`/api/${list}`);
+      return body.items.slice(0, 1).map(({ id }) => id);
+    };
+    screens = screensOf({
+      cases: [toSign.caseId, inEye.caseId],
+      'cases.part': ['measurements', 'orders', 'lenses', 'history'],
+      orders: [toSign.orderId, inEye.orderId],
+      lenses: [inEye.lensId],
+      returns: await first('returns'),
+      makers: await first('makers'),
+      'outcomes.part': ['results', 'learning', 'visits', 'makers'],
+    });
+    browser = await openBrowser();
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await house?.close();
+  });
+
+  it('is found by its route', () => {
+    expect(screens.length).toBeGreaterThan(25);
+    expect(screens.filter(({ path }) => path.includes(':') || path.includes('undefined'))).toEqual([]);
+  });
+
+  for (const [role, { name, looks }] of Object.entries(seats))
+    for (const [look, options] of Object.entries(looks))
+      it(`can be read by everybody and keeps still, for the ${role} at a ${look}`, async () => {
+        const seat = await sitDown(browser, base, name, options);
+        await watchShifts(seat.page);
+        const faults: string[] = [];
+        for (const { path } of screens) faults.push(...(await faultsOf(seat, base, path)));
+        await seat.page.context().close();
+        expect(faults).toEqual([]);
+      });
+});
+
+/** Sums the layout shifts of each page that is opened from now on. */
+async function watchShifts(page: Page): Promise<void> {
+  await page.addInitScript(() => {
+    const seen = window as unknown as { shifted: number };
+    seen.shifted = 0;
+    new PerformanceObserver((list) => {
+      for (const entry of list.getEntries() as (PerformanceEntry & {
+        value: number;
+        hadRecentInput: boolean;
+      })[])
+        if (!entry.hadRecentInput) seen.shifted += entry.value;
+    }).observe({ type: 'layout-shift', buffered: true });
+  });
+}
+
+/** What a screen does wrong: rules of accessibility, what moved, the console, other hosts. */
+async function faultsOf({ page, troubles }: Seat, base: string, path: string): Promise<string[]> {
+  troubles.length = 0;
+  await page.goto(`${base}${path}`);
+  await page.locator('main h1, main h2').first().waitFor();
+  await page.locator('.waiting-bar').first().waitFor({ state: 'detached' });
+  await page.evaluate(axe);
+  const { violations } = await page.evaluate(
+    (options) => (window as unknown as { axe: { run(o: RunOptions): Promise<AxeResults> } }).axe.run(options),
+    { resultTypes: ['violations'] } satisfies RunOptions,
+  );
+  const shifted = await page.evaluate(() => (window as unknown as { shifted: number }).shifted);
+  return [
+    ...violations.map(
+      ({ id, nodes }) => `${path} ${id}: ${nodes.map(({ html }) => html.slice(0, 160)).join(' | ')}`,
+    ),
+    ...(shifted > MOST_SHIFT ? [`${path} moves by ${shifted.toFixed(3)}`] : []),
+    ...troubles.map((trouble) => `${path} ${trouble}`),
+  ];
+}

@@ -1,0 +1,49 @@
+import { readFileSync } from 'node:fs';
+
+/** A screen's address, with what stands for its parameters. */
+export interface Screen {
+  readonly route: string;
+  readonly path: string;
+}
+
+/** What each parameter of a route may be; several values are several screens. */
+export type Things = Readonly<Record<string, readonly string[]>>;
+
+/**
+ * Every screen of the admin, read off its routes, so that a new one is covered the day it appears. `things` names
+ * what stands for `:id` by resource (`cases`), and for other parameters by resource and name (`cases.part`); a
+ * resource that isn't named there is an error.
+ */
+export function screensOf(things: Things): Screen[] {
+  return routesOf(readFileSync('apps/admin/src/AdminApp.tsx', 'utf8')).flatMap((route) =>
+    pathsOf(route, things).map((path) => ({ route, path })),
+  );
+}
+
+function routesOf(source: string): string[] {
+  const routes = ['/'];
+  let resource = '';
+  for (const [, kind, value = ''] of source.matchAll(/<(Resource name|Route path)="([^"]+)"/g)) {
+    if (kind === 'Resource name') routes.push((resource = `/${value}`));
+    else routes.push(value.startsWith('/') ? value : `${resource}/${value}`);
+  }
+  return routes;
+}
+
+function pathsOf(route: string, things: Things): string[] {
+  const [first = '', ...rest] = route.split('/').filter(Boolean);
+  let paths = [`/${first}`];
+  for (const part of rest) {
+    if (!part.startsWith(':')) {
+      paths = paths.map((path) => `${path}/${part}`);
+      continue;
+    }
+    const name = part.replace(/[:?]/g, '');
+    const values = things[name === 'id' ? first : `${first}.${name}`];
+    if (values === undefined && !part.endsWith('?'))
+      throw new Error(`Say in \`things\` what ${route} shows.`);
+    const longer = paths.flatMap((path) => (values ?? []).map((value) => `${path}/${value}`));
+    paths = part.endsWith('?') ? [...paths, ...longer] : longer;
+  }
+  return paths;
+}
