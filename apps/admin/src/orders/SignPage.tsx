@@ -35,7 +35,8 @@ export function SignPage() {
       }
     >
       <Answer query={query}>{(order) => <Sign order={order} />}</Answer>
-      <Cautions />
+      {/* Not while it loads: it would move. */}
+      {query.data && <Cautions />}
     </Page>
   );
 }

@@ -48,7 +48,8 @@ export function PlanPage() {
           return <Answer query={makers}>{({ items }) => <Planner of={loaded} makers={items} />}</Answer>;
         }}
       </Answer>
-      <Cautions />
+      {/* Not while it loads: it would move. */}
+      {of && makers.data && <Cautions />}
     </Page>
   );
 }
