@@ -20,9 +20,6 @@ export function AccountPage() {
       <Section title={t('account.factor')}>
         <SecondFactor />
       </Section>
-      <Section title={t('account.sessions')} note={t('account.sessions_note')}>
-        <Sessions />
-      </Section>
       <Section title={t('account.password')} note={t('account.password_note')}>
         <PlainForm
           label={t('account.change')}
@@ -36,6 +33,10 @@ export function AccountPage() {
           <Secret name="password" label={t('sign.password')} now />
           <Secret name="newPassword" label={t('account.new_password')} />
         </PlainForm>
+      </Section>
+      {/* Last, because it grows when its answer comes. */}
+      <Section title={t('account.sessions')} note={t('account.sessions_note')}>
+        <Sessions />
       </Section>
     </Page>
   );
