@@ -208,8 +208,11 @@ describe('a number that is none', () => {
       .map(([name]) => name);
     // These take texts, name things, or answer bad input with a plan that says so: tested beside the code.
     expect(left.sort()).toEqual([
+      'UnreadableFile',
+      'csvLine',
       'keratometricConversion',
       'missingInputs',
+      'parseCsv',
       'planFile',
       'planList',
       'readPlanInput',
