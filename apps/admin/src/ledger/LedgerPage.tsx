@@ -2,7 +2,7 @@ import { useTranslate } from 'react-admin';
 import { useSearchParams } from 'react-router-dom';
 import type { Ledger, LedgerQuery } from '@lensferry/contracts';
 import { useRead } from '../providers/use-read';
-import { useSession } from '../providers/session';
+import { useMay, useSession } from '../providers/session';
 import { Answer, Empty } from '../shared/parts/Answer';
 import { Page, Section } from '../shared/parts/Page';
 import { LedgerFilters } from './LedgerFilters';
@@ -14,6 +14,16 @@ const names = ['makerId', 'clinicId', 'from', 'to'] as const satisfies readonly 
 
 /** What each maker charged and credited, and what it still owes: the picture of what is missing before the entries. */
 export function LedgerPage() {
+  const t = useTranslate();
+  if (useMay('ledger.read')) return <Books />;
+  return (
+    <Page title={t('place.ledger')}>
+      <Empty title={t('common.forbidden')} />
+    </Page>
+  );
+}
+
+function Books() {
   const t = useTranslate();
   const session = useSession();
   const [search, setSearch] = useSearchParams();
