@@ -37,6 +37,16 @@ export type CaseCode = z.infer<typeof CaseCode>;
 export const OrderedEye = z.enum(['RIGHT', 'LEFT']).meta({ id: 'OrderedEye' });
 export type OrderedEye = z.infer<typeof OrderedEye>;
 
+const isEyeOfCase = ({ caseCode, eye }: { caseCode: string; eye: 'RIGHT' | 'LEFT' }): boolean =>
+  caseCode.endsWith(eye === 'RIGHT' ? 'R' : 'L');
+const eyeOfCase = { path: ['eye'], message: 'The eye must be the one that the case code ends in.' };
+
+/** The clinic that orders, by its letters and its name. */
+const orderingClinic = z.strictObject({
+  code: z.string().regex(/^[A-Z]{2,5}$/),
+  name: z.string().trim().min(1).max(120),
+});
+
 /**
  * What is to be made. Powers in dioptres at the lens plane with the cylinder in minus form, axis in degrees
  * 1 to 180 (`null` exactly when the cylinder is 0, because a sphere has no axis), overall length in mm.
@@ -74,10 +84,7 @@ export const OrderDocument = z
     version: z.literal(1),
     orderNumber: OrderNumber,
     caseCode: CaseCode,
-    clinic: z.strictObject({
-      code: z.string().regex(/^[A-Z]{2,5}$/),
-      name: z.string().trim().min(1).max(120),
-    }),
+    clinic: orderingClinic,
     eye: OrderedEye,
     lens: OrderedLens,
     specificationHash: z.string().regex(/^[0-9a-f]{64}$/),
@@ -88,10 +95,7 @@ export const OrderDocument = z
     signedAt: instant,
     placedAt: instant,
   })
-  .refine((order) => order.caseCode.endsWith(order.eye === 'RIGHT' ? 'R' : 'L'), {
-    path: ['eye'],
-    message: 'The eye must be the one that the case code ends in.',
-  })
+  .refine(isEyeOfCase, eyeOfCase)
   .refine((order) => order.replaces !== order.orderNumber, {
     path: ['replaces'],
     message: 'An order cannot replace itself.',
@@ -124,10 +128,7 @@ export const ReturnDocument = z
     designCode: z.string().regex(/^[A-Z0-9][A-Z0-9-]{0,31}$/),
     orderNumber: OrderNumber,
     reason: ReturnReason,
-    clinic: z.strictObject({
-      code: z.string().regex(/^[A-Z]{2,5}$/),
-      name: z.string().trim().min(1).max(120),
-    }),
+    clinic: orderingClinic,
   })
   .meta({ id: 'ReturnDocument' });
 export type ReturnDocument = z.infer<typeof ReturnDocument>;
@@ -142,10 +143,7 @@ export const CancellationDocument = z
     version: z.literal(1),
     orderNumber: OrderNumber,
     reason: sentence,
-    clinic: z.strictObject({
-      code: z.string().regex(/^[A-Z]{2,5}$/),
-      name: z.string().trim().min(1).max(120),
-    }),
+    clinic: orderingClinic,
     askedAt: instant,
   })
   .meta({ id: 'CancellationDocument' });
@@ -164,10 +162,7 @@ export const ChangeDocument = z
     change: z.int().min(1).max(999),
     changed: z.array(z.enum(['needBy', 'lens'])).min(1),
     caseCode: CaseCode,
-    clinic: z.strictObject({
-      code: z.string().regex(/^[A-Z]{2,5}$/),
-      name: z.string().trim().min(1).max(120),
-    }),
+    clinic: orderingClinic,
     eye: OrderedEye,
     lens: OrderedLens,
     specificationHash: z.string().regex(/^[0-9a-f]{64}$/),
@@ -177,10 +172,7 @@ export const ChangeDocument = z
     signedAt: instant,
     askedAt: instant,
   })
-  .refine((order) => order.caseCode.endsWith(order.eye === 'RIGHT' ? 'R' : 'L'), {
-    path: ['eye'],
-    message: 'The eye must be the one that the case code ends in.',
-  })
+  .refine(isEyeOfCase, eyeOfCase)
   .meta({ id: 'ChangeDocument' });
 export type ChangeDocument = z.infer<typeof ChangeDocument>;
 

@@ -36,8 +36,6 @@ export const permissions = {
   'visits.schedule': ['administrator'],
   'people.read': everyone,
   'people.manage': ['administrator'],
-  'patient.export': ['surgeon', 'coordinator', 'administrator'],
-  'patient.erase': ['administrator'],
   'audit.read': ['administrator', 'auditor'],
 } as const satisfies Record<string, readonly Role[]>;
 

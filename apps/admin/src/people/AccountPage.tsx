@@ -8,7 +8,8 @@ import { Answer } from '../shared/parts/Answer';
 import { Page, Section } from '../shared/parts/Page';
 import { Pill } from '../shared/parts/Pill';
 import { deviceInWords } from './device';
-import { PlainForm, Secret } from './PlainForm';
+import { Secret } from '../shared/forms/Secret';
+import { PlainForm } from './PlainForm';
 import { SecondFactor } from './SecondFactor';
 
 /** One's own account: the second factor, the password, and where one is signed in. */

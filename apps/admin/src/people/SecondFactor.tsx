@@ -3,7 +3,8 @@ import { useTranslate } from 'react-admin';
 import type { RecoveryCodes, SecondFactorOffer } from '@lensferry/contracts';
 import { request } from '../providers/request';
 import { useSession } from '../providers/session';
-import { PlainForm, Secret } from './PlainForm';
+import { Secret } from '../shared/forms/Secret';
+import { PlainForm } from './PlainForm';
 import { QrCode } from './QrCode';
 
 /** Sets the second factor up in two steps, shows the recovery codes once, or turns it off. */

@@ -2,6 +2,7 @@ import { useEffect, useState, type FormEvent } from 'react';
 import type { InvitationShown } from '@lensferry/contracts';
 import type { LocaleCode } from '../i18n/locale';
 import { ApiProblem, request } from '../providers/request';
+import { Secret } from '../shared/forms/Secret';
 import { Brand } from './Brand';
 import { words } from './words';
 
@@ -49,8 +50,8 @@ export function JoinPage({ locale, token, onDone }: Props) {
         {shown !== null && (
           <>
             <input type="hidden" name="username" autoComplete="username" value={shown.email} readOnly />
-            <NewPassword name="password" label={say.newPassword} />
-            <NewPassword name="again" label={say.again2} />
+            <Secret name="password" label={say.newPassword} />
+            <Secret name="again" label={say.again2} />
           </>
         )}
         <p className="field__wrong" role="alert">
@@ -63,23 +64,5 @@ export function JoinPage({ locale, token, onDone }: Props) {
         )}
       </form>
     </main>
-  );
-}
-
-function NewPassword({ name, label }: { name: string; label: string }) {
-  return (
-    <label className="field">
-      <span className="field__label">{label}</span>
-      <span className="field__box">
-        <input
-          className="field__input"
-          name={name}
-          type="password"
-          autoComplete="new-password"
-          minLength={12}
-          required
-        />
-      </span>
-    </label>
   );
 }

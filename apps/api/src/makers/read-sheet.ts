@@ -1,6 +1,7 @@
-import { csvLine, parseCsv, UnreadableFile } from '@lensferry/calculation';
+import { parseCsv, UnreadableFile } from '@lensferry/calculation';
 import { DesignSheet, type SheetDifference, type SheetFault } from '@lensferry/contracts';
 import { hasGs1CheckDigit } from '@lensferry/domain';
+import { csv } from '../platform/csv.js';
 import { contradictionsIn, sheetFrom, type SheetValues } from './sheet-from.js';
 import { sheetFields, type SheetField, type SheetRule } from './sheet-fields.js';
 
@@ -24,7 +25,7 @@ const unitOf = (field: SheetField, currency: string): string =>
 /** A sheet as comma-separated values (RFC 4180): a row for each thing that the design says. */
 export function writeSheet({ code, currency, sheet }: PresentSheet): string {
   const rows = sheetFields.map((field) => [field.name, unitOf(field, currency), field.of(sheet, code)]);
-  return [columns, ...rows].map((row) => `${csvLine(row)}\r\n`).join('');
+  return csv([columns, ...rows]);
 }
 
 /**

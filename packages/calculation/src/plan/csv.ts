@@ -62,15 +62,15 @@ export function parseCsv(text: string): string[][] {
  * @source RFC 4180; formula injection: OWASP
  * @example csvLine(['a', 2.5, undefined, '=1+1']) // "a,2.5,,'=1+1"
  */
-export function csvLine(cells: readonly (string | number | undefined)[]): string {
+export function csvLine(cells: readonly (string | number | null | undefined)[]): string {
   return cells.map(csvCell).join(',');
 }
 
-function csvCell(value: string | number | undefined): string {
-  if (value === undefined) return '';
+function csvCell(value: string | number | null | undefined): string {
+  if (value === null || value === undefined) return '';
   if (typeof value === 'number') return String(value);
-  // A list of numbers may begin with a minus; it is no formula.
-  const formula = /^[=+\-@\t\r]/.test(value) && !/^[-\d.;e+]+$/.test(value);
+  // A number, or a list of them, may begin with a minus; it is no formula.
+  const formula = /^[=+\-@\t\r]/.test(value) && !/^-?\d+(\.\d+)?(;-?\d+(\.\d+)?)*$/.test(value);
   const text = formula ? `'${value}` : value;
   return /[",;\t\n\r]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }
