@@ -21,7 +21,10 @@ export function MakerPage() {
   return (
     <Page
       title={query.data?.name ?? t('maker.one')}
-      lead={query.data && t('maker.page_lead', { open: query.data.openOrders, late: query.data.lateOrders })}
+      lead={
+        query.data &&
+        t('maker.page_lead', { smart_count: query.data.openOrders, late: query.data.lateOrders })
+      }
       actions={
         query.data && (
           <div className="steps">

@@ -7,7 +7,7 @@ export function SheetFaults({ faults }: { faults: readonly SheetFault[] }) {
   const t = useTranslate();
   return (
     <TableWrap label={t('maker.sheet.fault_table')}>
-      <table className="table">
+      <table className="table table--stack">
         <thead>
           <tr>
             <th scope="col">{t('maker.sheet.row')}</th>
@@ -19,9 +19,13 @@ export function SheetFaults({ faults }: { faults: readonly SheetFault[] }) {
         <tbody>
           {faults.map(({ row, column, value, message }) => (
             <tr key={`${row} ${column} ${message}`}>
-              <td>{row}</td>
-              <td className="mono">{column}</td>
-              <td className="mono">{value || '–'}</td>
+              <td data-label={t('maker.sheet.row')}>{row}</td>
+              <td className="mono" data-label={t('maker.sheet.column')}>
+                {column}
+              </td>
+              <td className="mono" data-label={t('maker.sheet.value')}>
+                {value || '–'}
+              </td>
               <td>{message}</td>
             </tr>
           ))}
@@ -37,7 +41,7 @@ export function SheetDifferences({ differences }: { differences: readonly SheetD
   const told = (text: string, unit: string) => (text === '' ? '–' : `${text} ${unit}`.trim());
   return (
     <TableWrap label={t('maker.sheet.change_table')}>
-      <table className="table">
+      <table className="table table--stack">
         <thead>
           <tr>
             <th scope="col">{t('maker.sheet.field')}</th>
@@ -51,8 +55,12 @@ export function SheetDifferences({ differences }: { differences: readonly SheetD
               <th scope="row" className="mono">
                 {field}
               </th>
-              <td className="mono">{told(before, unit)}</td>
-              <td className="mono strong">{told(after, unit)}</td>
+              <td className="mono" data-label={t('maker.sheet.before')}>
+                {told(before, unit)}
+              </td>
+              <td className="mono strong" data-label={t('maker.sheet.after')}>
+                {told(after, unit)}
+              </td>
             </tr>
           ))}
         </tbody>

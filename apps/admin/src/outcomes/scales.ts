@@ -1,7 +1,7 @@
 import { scaleBand, scaleLinear } from 'd3-scale';
 
 /** The inside of every picture, in its own units. */
-export const BOX = { width: 480, height: 312, left: 52, right: 12, top: 14, bottom: 74 } as const;
+export const BOX = { width: 480, height: 312, left: 52, right: 22, top: 14, bottom: 74 } as const;
 export const INNER = { right: BOX.width - BOX.right, bottom: BOX.height - BOX.bottom } as const;
 
 /** A scale along the height that begins and ends on round numbers and holds all values. */

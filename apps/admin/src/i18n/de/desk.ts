@@ -183,7 +183,8 @@ export default {
     one: 'Hersteller',
     none: 'Kein Hersteller ist eingerichtet',
     lead: 'Wer für uns Linsen macht, wie lange es dauert und wie gut Zusagen gehalten werden.',
-    page_lead: '%{open} Bestellungen offen, davon %{late} verspätet.',
+    page_lead:
+      '%{smart_count} Bestellung offen, %{late} verspätet. |||| %{smart_count} Bestellungen offen, %{late} verspätet.',
     its_orders: 'Seine Bestellungen',
     record: 'Wie es bisher ging',
     reached: 'Zu erreichen per',

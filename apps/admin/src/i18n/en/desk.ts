@@ -179,7 +179,7 @@ export default {
     one: 'Maker',
     none: 'No maker is set up',
     lead: 'Who makes lenses for us, how long they take, and how well they keep their word.',
-    page_lead: '%{open} orders open, %{late} of them late.',
+    page_lead: '%{smart_count} order open, %{late} late. |||| %{smart_count} orders open, %{late} late.',
     its_orders: 'Its orders',
     record: 'How it has gone',
     reached: 'Reached by',
