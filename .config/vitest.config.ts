@@ -16,6 +16,7 @@ const suites = [
   { name: 'launcher', include: ['tests/launcher/**/*.spec.ts'], database: true, oneAtATime: true },
   { name: 'faults-short', include: ['tests/faults/**/*.short.spec.ts'], database: true, oneAtATime: true },
   { name: 'faults', include: ['tests/faults/**/*.spec.ts'], database: true, oneAtATime: true },
+  { name: 'load', include: ['tests/bench/load/**/*.load.ts'], database: true, oneAtATime: true },
   { name: 'browser', include: ['tests/browser/**/*.spec.ts'], database: true, oneAtATime: true },
 ];
 

@@ -19,7 +19,23 @@ import { makerCalendarOf, workingDaysSince } from './calendars.js';
 import { readKeptForecast } from './keep-forecast.js';
 import { recordOf } from './lead-time-history.queries.js';
 
-type Sent = Prisma.LensOrderGetPayload<object>;
+const told = {
+  makerId: true,
+  designVersionId: true,
+  quotedDays: true,
+  state: true,
+  sentAt: true,
+  acknowledgedAt: true,
+  promisedOn: true,
+  firstPromisedOn: true,
+  shippedAt: true,
+  arrivedAt: true,
+  endedAt: true,
+  leadDays: true,
+  promisedDays: true,
+  shippedDays: true,
+} as const satisfies Prisma.LensOrderSelect;
+type Sent = Prisma.LensOrderGetPayload<{ select: typeof told }>;
 
 /** How one maker delivers, keeps its word and is forecast. @throws DomainError `maker.missing`. */
 export async function makerLeadTimes(work: Work, makerId: string): Promise<MakerLeadTimes> {
@@ -27,7 +43,11 @@ export async function makerLeadTimes(work: Work, makerId: string): Promise<Maker
   const maker = makers.find(({ id }) => id === makerId);
   if (maker === undefined) throw new DomainError('missing', 'maker.missing', 'There is no such maker.');
   const today = fromDate(work.now);
-  const sent = await work.tx.lensOrder.findMany({ where: { sentAt: { not: null } } });
+  const sent = await work.tx.lensOrder.findMany({ where: { sentAt: { not: null } }, select: told });
+  const forecast = await work.tx.lensOrder.findMany({
+    where: { makerId, arrivedAt: { not: null } },
+    select: { sentAt: true, arrivedAt: true, forecastAtSending: true },
+  });
   const calendars = new Map(makers.map((one) => [one.id, makerCalendarOf(one)]));
   const recordsOf = (orders: readonly Sent[]): LeadTimeRecord[] =>
     orders.flatMap(
@@ -54,7 +74,7 @@ export async function makerLeadTimes(work: Work, makerId: string): Promise<Maker
     })),
     ...wordKept(own),
     ...(await lensesOf(work, makerId)),
-    calibration: calibrationOf(own, (order, day) =>
+    calibration: calibrationOf(forecast, (order, day) =>
       workingDaysSince(order.sentAt ?? work.now, day, makerCalendarOf(maker)),
     ),
     againstOthers: compared(recordsOf(own), others),
@@ -139,8 +159,8 @@ async function lensesOf(
 
 /** Of the arrivals with a forecast kept, those inside its 90 % interval. */
 export function calibrationOf(
-  orders: readonly Pick<Sent, 'forecastAtSending' | 'arrivedAt' | 'sentAt'>[],
-  daysTo: (order: Pick<Sent, 'sentAt'>, day: string) => number,
+  orders: readonly { sentAt: Date | null; arrivedAt: Date | null; forecastAtSending: unknown }[],
+  daysTo: (order: { sentAt: Date | null }, day: string) => number,
   level = 0.9,
 ): MakerLeadTimes['calibration'] {
   const pairs = orders.flatMap((order) => {

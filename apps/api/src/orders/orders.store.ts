@@ -1,6 +1,7 @@
 import { DomainError, nextState, orderLifecycle, type OrderEvent, type OrderState } from '@lensferry/domain';
 import { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
+import { waitThatEnds } from '../leadtimes/lead-time-history.queries.js';
 import { refreshStage } from '../cases/refresh-stage.js';
 
 export type OrderRow = Prisma.LensOrderGetPayload<object>;
@@ -36,6 +37,7 @@ export async function loadOrderAt(work: Work, orderId: string, version: number):
 const withChange: readonly OrderState[] = ['change_proposed', 'change_requested', 'disputed'];
 
 interface StepDetails {
+  /** Plain values, never increments: what the row becomes is worked out from them. */
   readonly data?: Prisma.LensOrderUncheckedUpdateManyInput;
   readonly facts?: Record<string, unknown>;
   readonly why?: string | null;
@@ -52,10 +54,12 @@ export async function takeStep(
   details: StepDetails = {},
 ): Promise<OrderRow> {
   const state = nextState(orderLifecycle, order.state, event, work.actor.kind);
+  const after = { ...order, ...(details.data as Partial<OrderRow>), state };
   const { count } = await work.tx.lensOrder.updateMany({
     where: { clinicId: order.clinicId, id: order.id, state: order.state, version: order.version },
     data: {
       ...details.data,
+      ...(await waitThatEnds(work, order, after)),
       ...(order.change === null || withChange.includes(state) ? {} : { change: Prisma.DbNull }),
       state,
       version: order.version + 1,

@@ -1,5 +1,5 @@
 import { fitCentreLaw, type ArrivalPrior } from './centre-law.js';
-import { riskTable, type LeadTimeRecord } from './lead-time-record.js';
+import { riskTable, type LeadTimeRecord, type RiskDay } from './lead-time-record.js';
 
 /** What may happen to an order on one day, given that it was still awaited when the day began. */
 export interface DayHazards {
@@ -20,9 +20,12 @@ export const SMOOTHING_ORDERS = 30;
 const CANCELLATION_DAYS = 200;
 
 /** The chance of cancellation per day, from prior and records: gamma-Poisson, closed form. */
-function dailyCancellation(records: readonly LeadTimeRecord[], prior: ArrivalPrior): number {
-  const cancelled = records.filter(({ outcome }) => outcome === 'cancelled').length;
-  const waited = records.reduce((sum, { workingDays }) => sum + Math.max(1, workingDays), 0);
+function dailyCancellation(table: readonly RiskDay[], prior: ArrivalPrior): number {
+  const cancelled = table.reduce((sum, row) => sum + row.cancelled, 0);
+  const waited = table.reduce(
+    (sum, { day, arrived, cancelled: ended, open }) => sum + (arrived + ended + open) * Math.max(1, day),
+    0,
+  );
   return (prior.dailyCancellation * CANCELLATION_DAYS + cancelled) / (CANCELLATION_DAYS + waited);
 }
 
@@ -35,11 +38,11 @@ function dailyCancellation(records: readonly LeadTimeRecord[], prior: ArrivalPri
  * @source Hjort. Ann Stat 1990;18:1259-1294; Susarla & Van Ryzin. J Am Stat Assoc 1976;71:897-902
  */
 export function learnArrivalLaw(records: readonly LeadTimeRecord[], prior: ArrivalPrior): ArrivalLaw {
-  const awaited = fitCentreLaw(records, prior);
+  const table = riskTable(records);
+  const awaited = fitCentreLaw(table, prior);
   // Days are asked for one after another: each boundary is computed once.
   let known = { boundary: -0.5, share: 1 };
-  const cancelling = dailyCancellation(records, prior);
-  const table = riskTable(records);
+  const cancelling = dailyCancellation(table, prior);
   const rows = new Map(table.map((row) => [row.day, row]));
   const lastDay = table.at(-1)?.day ?? -1;
   const atRisk = new Array<number>(lastDay + 1).fill(0);

@@ -1,5 +1,5 @@
 import { logGamma } from '../outcomes/distributions.js';
-import type { LeadTimeRecord } from './lead-time-record.js';
+import type { RiskDay } from './lead-time-record.js';
 
 /** What is believed of a lead time before any order: a centre in working days, its spread and its weight. */
 export interface ArrivalPrior {
@@ -34,25 +34,27 @@ const NEGLIGIBLE_WEIGHT = 1e-4;
  * The smooth law of lead times that prior and records agree on, in closed form: for each of nine shapes k the
  * powers (t / median)^k are exponential with a gamma prior on their rate, so open orders count with the time
  * they have been open, and what is predicted is (1 + u / B)^-A; shapes are weighed by how well they explain the
- * records. One order in eight is given a later and wider law around the same middle.
+ * records, which are given by day. One order in eight is given a later and wider law around the same middle.
  * @source gamma-exponential conjugacy of censored Weibull times: Sun & Berger, J Stat Plan Inference 1994;42:1-23 (from memory)
  */
-export function fitCentreLaw(records: readonly LeadTimeRecord[], prior: ArrivalPrior): Awaited {
+export function fitCentreLaw(
+  records: readonly Pick<RiskDay, 'day' | 'arrived' | 'cancelled' | 'open'>[],
+  prior: ArrivalPrior,
+): Awaited {
   // Whole days stand for the day around them; an order that is still open has lived through the whole of its day.
-  const times = records.map(({ workingDays, outcome }) =>
-    Math.log((outcome === 'open' ? workingDays + 0.5 : Math.max(workingDays, 0.5)) / prior.medianDays),
-  );
-  const arrivals = records.filter(({ outcome }) => outcome === 'arrived').length;
-  const sumOfLogs = records.reduce(
-    (sum, { outcome }, i) => sum + (outcome === 'arrived' ? (times[i] ?? 0) : 0),
-    0,
-  );
+  const timed = records.flatMap(({ day, arrived, cancelled, open }) => [
+    { time: Math.log(Math.max(day, 0.5) / prior.medianDays), orders: arrived + cancelled, arrived },
+    { time: Math.log((day + 0.5) / prior.medianDays), orders: open, arrived: 0 },
+  ]);
+  const times = timed.filter(({ orders }) => orders > 0);
+  const arrivals = times.reduce((sum, { arrived }) => sum + arrived, 0);
+  const sumOfLogs = times.reduce((sum, { time, arrived }) => sum + arrived * time, 0);
   const a = prior.orders + arrivals;
   // With this rate half of the prior's lead times lie below its median.
   const rate = 1 / (2 ** (1 / prior.orders) - 1);
   const fits = SHAPES.map((relative, i) => {
     const shape = relative * prior.steepness;
-    const b = times.reduce((sum, time) => sum + Math.exp(shape * time), rate);
+    const b = times.reduce((sum, { time, orders }) => sum + orders * Math.exp(shape * time), rate);
     const evidence =
       arrivals * Math.log(shape) +
       shape * sumOfLogs +

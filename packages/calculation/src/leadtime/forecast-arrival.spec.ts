@@ -5,7 +5,7 @@ import { learnArrivalLaw, SMOOTHING_ORDERS } from './arrival-law.js';
 import { fitCentreLaw } from './centre-law.js';
 import { forecastArrival, type ArrivalEvidence, type ArrivalForecast } from './forecast-arrival.js';
 import { intervalCalibration } from './calibration.js';
-import type { LeadTimeRecord } from './lead-time-record.js';
+import { riskTable, type LeadTimeRecord } from './lead-time-record.js';
 import { arrivalQuantile, arrivalShare, awaitedAfter, productLimit } from './product-limit.js';
 
 const quote = { workingDays: 30 };
@@ -71,6 +71,28 @@ describe('a forecast, whatever the history and the evidence', () => {
         one.daily.forEach((chance, i) => expect(other.daily[i]).toBeCloseTo(chance, 10));
       }),
       { numRuns: 50 },
+    );
+  });
+
+  it('is the same whether like orders are counted together or listed one by one', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.tuple(anyRecord, fc.integer({ min: 1, max: 5 })), { maxLength: 20 }),
+        fc.integer({ min: 0, max: 60 }),
+        anyEvidence,
+        (counted, since, evidence) => {
+          const together = counted.map(([record, orders]) => ({ ...record, orders }));
+          const listed = counted.flatMap(([record, orders]) =>
+            new Array<LeadTimeRecord>(orders).fill(record),
+          );
+          const [one, other] = [together, listed].map((history) =>
+            forecastArrival(history, quote, since, evidence),
+          );
+          expect(one?.ordersBehind).toBe(other?.ordersBehind);
+          one?.daily.forEach((chance, i) => expect(chance).toBeCloseTo(other?.daily[i] ?? -1, 10));
+        },
+      ),
+      { numRuns: 100 },
     );
   });
 
@@ -204,7 +226,7 @@ describe('with many orders', () => {
   it('has hazards exactly between centre and data: (c h + d) / (c + n)', () => {
     const prior = { medianDays: 10, steepness: 5, orders: 2, dailyCancellation: 0 };
     const records = [arrived(8), arrived(8), arrived(9)];
-    const awaited = fitCentreLaw(records, prior);
+    const awaited = fitCentreLaw(riskTable(records), prior);
     const c = SMOOTHING_ORDERS * awaited(7.5);
     const h = 1 - awaited(8.5) / awaited(7.5);
     expect(learnArrivalLaw(records, prior)(8).arrival).toBeCloseTo((c * h + 2) / (c + 3), 12);

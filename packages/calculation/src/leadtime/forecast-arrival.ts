@@ -1,7 +1,7 @@
 import { CalculationError, requireNumber } from '../calculation-error.js';
 import { conditionOnAwaited, learnArrivalLaw, type ConditionalArrival } from './arrival-law.js';
 import type { ArrivalPrior } from './centre-law.js';
-import { requireRecords, requireWholeDays, type LeadTimeRecord } from './lead-time-record.js';
+import { countOrders, requireRecords, requireWholeDays, type LeadTimeRecord } from './lead-time-record.js';
 
 /** What a maker quotes for this class of lens. */
 export interface LeadTimeQuote {
@@ -106,8 +106,8 @@ function onPromiseClock(
     unit: 'working days',
   });
   // Slips may be negative; counting from some days before the promise makes every clock start at 0 or later.
-  const slips = history.flatMap(({ workingDays, promisedWorkingDays, outcome }) =>
-    promisedWorkingDays === undefined ? [] : [{ slip: workingDays - promisedWorkingDays, outcome }],
+  const slips = history.flatMap(({ workingDays, promisedWorkingDays, outcome, orders }) =>
+    promisedWorkingDays === undefined ? [] : [{ slip: workingDays - promisedWorkingDays, outcome, orders }],
   );
   const lead = Math.max(
     openSinceDays + promisedInDays,
@@ -115,7 +115,7 @@ function onPromiseClock(
     10,
     ...slips.map(({ slip }) => -slip),
   );
-  const shifted = slips.map(({ slip, outcome }) => ({ workingDays: slip + lead, outcome }));
+  const shifted = slips.map(({ slip, outcome, orders }) => ({ workingDays: slip + lead, outcome, orders }));
   const spreadDays = Math.max(2, 0.18 * Math.max(0, promisedInDays));
   const prior = {
     medianDays: lead,
@@ -135,7 +135,7 @@ function onShippingClock(
   requireWholeDays('evidence.shippedDaysAgo', shippedDaysAgo);
   const transitDays = evidence.transitDays ?? DEFAULT_TRANSIT_DAYS;
   requireWholeDays('evidence.transitDays', transitDays, { min: 0, max: 200, unit: 'working days' });
-  const transits = history.flatMap(({ workingDays, shippedAfterWorkingDays, outcome }) => {
+  const transits = history.flatMap(({ workingDays, shippedAfterWorkingDays, outcome, orders }) => {
     if (shippedAfterWorkingDays === undefined) return [];
     const inTransit = workingDays - shippedAfterWorkingDays;
     if (inTransit < 0) {
@@ -146,7 +146,7 @@ function onShippingClock(
         'no later than the last day of the order',
       );
     }
-    return [{ workingDays: inTransit, outcome }];
+    return [{ workingDays: inTransit, outcome, orders }];
   });
   const prior = {
     medianDays: Math.max(0.5, transitDays),
@@ -163,7 +163,7 @@ function forecast(
   prior: ArrivalPrior,
   after: number,
 ): ArrivalForecast {
-  return describe(basis, records.length, conditionOnAwaited(learnArrivalLaw(records, prior), after));
+  return describe(basis, countOrders(records), conditionOnAwaited(learnArrivalLaw(records, prior), after));
 }
 
 function describe(

@@ -1,4 +1,4 @@
-export type { LeadTimeOutcome, LeadTimeRecord } from './lead-time-record.js';
+export { countOrders, type LeadTimeOutcome, type LeadTimeRecord } from './lead-time-record.js';
 export * from './product-limit.js';
 export * from './log-rank.js';
 export * from './forecast-arrival.js';

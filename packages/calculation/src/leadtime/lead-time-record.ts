@@ -17,6 +17,13 @@ export interface LeadTimeRecord {
   readonly shippedAfterWorkingDays?: number | undefined;
   /** False for a cancelled order that the maker declined outright; left out counts as true. */
   readonly acknowledged?: boolean | undefined;
+  /** How many orders went just so, a whole number from 1 on; 1 when left out. Histories are long, their days few. */
+  readonly orders?: number | undefined;
+}
+
+/** How many orders some records stand for. */
+export function countOrders(records: readonly Pick<LeadTimeRecord, 'orders'>[]): number {
+  return records.reduce((sum, { orders = 1 }) => sum + orders, 0);
 }
 
 /** How many orders had an event on a day, and how many were still awaited when it began. */
@@ -28,9 +35,13 @@ export interface RiskDay {
   readonly open: number;
 }
 
-/** Throws CalculationError naming the record unless all days are whole numbers from 0 to 1000. */
+/** Throws CalculationError naming the record unless all days are whole numbers from 0 to 1000, and counts of orders from 1. */
 export function requireRecords(field: string, records: readonly LeadTimeRecord[]): void {
-  records.forEach((record, i) => requireWholeDays(`${field}[${i}].workingDays`, record.workingDays));
+  records.forEach((record, i) => {
+    requireWholeDays(`${field}[${i}].workingDays`, record.workingDays);
+    if (record.orders !== undefined)
+      requireWholeDays(`${field}[${i}].orders`, record.orders, { min: 1, max: 1e9, unit: 'orders' });
+  });
 }
 
 /** Throws CalculationError unless the value is a whole number of working days from 0 to 1000. */
@@ -43,12 +54,12 @@ export function requireWholeDays(field: string, value: number, range: NumberRang
 /** The days on which something happened, in order, with the orders at risk on each. */
 export function riskTable(records: readonly LeadTimeRecord[]): RiskDay[] {
   const days = new Map<number, { arrived: number; cancelled: number; open: number }>();
-  for (const { workingDays, outcome } of records) {
+  for (const { workingDays, outcome, orders = 1 } of records) {
     const day = days.get(workingDays) ?? { arrived: 0, cancelled: 0, open: 0 };
-    day[outcome] += 1;
+    day[outcome] += orders;
     days.set(workingDays, day);
   }
-  let atRisk = records.length;
+  let atRisk = countOrders(records);
   return [...days]
     .sort(([a], [b]) => a - b)
     .map(([day, counts]) => {

@@ -1,7 +1,7 @@
 import { CalculationError } from '../calculation-error.js';
 import { chiSquareAbove } from '../outcomes/distributions.js';
 import { solveLinear } from '../outcomes/solve-linear.js';
-import { requireRecords, riskTable, type LeadTimeRecord } from './lead-time-record.js';
+import { countOrders, requireRecords, riskTable, type LeadTimeRecord } from './lead-time-record.js';
 
 /** The result of a log-rank test. */
 export interface LogRankTest {
@@ -30,13 +30,13 @@ export function logRank(groups: readonly (readonly LeadTimeRecord[])[]): LogRank
     );
   }
   const k = groups.length;
-  const observed = groups.map((group) => group.filter(({ outcome }) => outcome === 'arrived').length);
+  const observed = groups.map((group) => countOrders(group.filter(({ outcome }) => outcome === 'arrived')));
   const expected = new Array<number>(k).fill(0);
   const covariance = Array.from({ length: k }, () => new Array<number>(k).fill(0));
   for (const { day, arrived, atRisk } of riskTable(groups.flat())) {
     if (arrived === 0) continue;
     const shares = groups.map(
-      (group) => group.filter(({ workingDays }) => workingDays >= day).length / atRisk,
+      (group) => countOrders(group.filter(({ workingDays }) => workingDays >= day)) / atRisk,
     );
     const spread = atRisk > 1 ? (arrived * (atRisk - arrived)) / (atRisk - 1) : 0;
     shares.forEach((share, i) => {

@@ -1,6 +1,12 @@
 import { CalculationError, requireNumber } from '../calculation-error.js';
 import { normalQuantile } from '../uncertainty/normal.js';
-import { requireRecords, requireWholeDays, riskTable, type LeadTimeRecord } from './lead-time-record.js';
+import {
+  countOrders,
+  requireRecords,
+  requireWholeDays,
+  riskTable,
+  type LeadTimeRecord,
+} from './lead-time-record.js';
 
 /** The share of orders still awaited from a day on, with its uncertainty. */
 export interface ProductLimitStep {
@@ -48,7 +54,7 @@ export function productLimit(records: readonly LeadTimeRecord[], level = 0.95): 
     steps.push({ day, atRisk, arrived, awaited, ...uncertainty(awaited, greenwood, z) });
   }
   return {
-    orders: records.length,
+    orders: countOrders(records),
     arrivals: steps.reduce((sum, step) => sum + step.arrived, 0),
     lastDay: table.at(-1)?.day ?? 0,
     steps,

@@ -32,7 +32,8 @@ function isoDay(day: number): string {
 function isWorkday(day: number, calendar: WorkingCalendar): boolean {
   // Day 0, 1 January 1970, was a Thursday.
   const weekday = ((((day + 3) % 7) + 7) % 7) + 1;
-  return !(calendar.restDays ?? WEEKEND).includes(weekday) && !calendar.holidays.has(isoDay(day));
+  if ((calendar.restDays ?? WEEKEND).includes(weekday)) return false;
+  return calendar.holidays.size === 0 || !calendar.holidays.has(isoDay(day));
 }
 
 function asCalendar(calendar: WorkingCalendar | ReadonlySet<string>): WorkingCalendar {
