@@ -68,7 +68,11 @@ function papersOf(of: CaseDetail): Paper[] {
     ...(of.orders.length > 0 ? ['theatre-sheet'] : []),
     ...(inEye && of.actions.includes('identity') ? ['implant-card'] : []),
   ];
-  return names.map((name) => ({ name, href: `/api/cases/${of.id}/${name}.pdf` }));
+  return [
+    ...names.map((name) => ({ name, href: `/api/cases/${of.id}/${name}.pdf` })),
+    { name: 'patient-sheet', href: `/outcomes/sheet/${of.id}` },
+    { name: 'fhir', href: `/api/cases/${of.id}/fhir` },
+  ];
 }
 
 function CasePart({ of, part }: { of: CaseDetail; part: Part }) {

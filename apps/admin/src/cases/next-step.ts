@@ -1,6 +1,6 @@
 import type { Awaited, OrderEvent } from '@lensferry/domain';
 import type { CaseDetail, OrderSummary } from '@lensferry/contracts';
-import { mainStep, stepPath } from '../orders/order-steps';
+import { mainStep, stepPath, whyNext } from '../orders/order-steps';
 
 export type CaseAction = CaseDetail['actions'][number];
 
@@ -68,7 +68,7 @@ export function sayNext(of: CaseDetail, next: NextStep): { name: string; why: st
   if (next.kind === 'order')
     return {
       name: `step.order.${next.step}`,
-      why: `next.order.${next.step}`,
+      why: whyNext(next.order, next.step),
       to: stepPath(next.order, next.step),
     };
   if (next.kind === 'none') return { name: 'next.nothing', why: `next.wait.${of.waiting.for}`, to: null };

@@ -2,7 +2,7 @@ import { useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
 import { orderLifecycle } from '@lensferry/domain';
 import type { OrderDetail } from '@lensferry/contracts';
-import { mainStep, otherSteps, stepPath } from './order-steps';
+import { mainStep, otherSteps, stepPath, whyNext } from './order-steps';
 import { SpecificationText } from './SpecificationText';
 
 /** What can be done with the order now, by the person who looks at it; else who is waited for. */
@@ -20,7 +20,7 @@ export function OrderSteps({ order }: { order: OrderDetail }) {
       <h2 id="order-next">{main ? t(`step.order.${main}`) : t('next.nothing')}</h2>
       <p className="muted">
         {main
-          ? t(`next.order.${main}`, { by: order.maker.name })
+          ? t(whyNext(order, main), { by: order.maker.name })
           : by.length === 0
             ? t('next.order_ended')
             : t('next.others_turn', { by: by.map((actor) => t(`role.${actor}`)).join(', ') })}

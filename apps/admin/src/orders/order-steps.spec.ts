@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { orderLifecycle, orderStates, roles, stepsFrom } from '@lensferry/domain';
-import { mainStep, otherSteps, stepForms } from './order-steps';
+import { mainStep, otherSteps, stepForms, whyNext } from './order-steps';
 
 describe('the steps of an order on screen', () => {
   it('have a form for every step that a person can take', () => {
@@ -26,5 +26,12 @@ describe('the steps of an order on screen', () => {
     const order = { steps: ['arrive', 'accept', 'quarantine'] } as never;
     expect(mainStep(order)).toBe('arrive');
     expect(otherSteps(order)).toEqual([]);
+  });
+
+  it('say that a parcel is on its way only once its maker has shipped it', () => {
+    expect(whyNext({ state: 'shipped' }, 'arrive')).toBe('next.order.arrive');
+    for (const state of ['sent', 'acknowledged', 'change_requested'] as const)
+      expect(whyNext({ state }, 'arrive')).toBe('next.order.arrive_early');
+    expect(whyNext({ state: 'submitted' }, 'sign')).toBe('next.order.sign');
   });
 });

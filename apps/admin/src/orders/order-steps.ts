@@ -83,3 +83,8 @@ export function stepPath(order: Pick<OrderSummary, 'id' | 'case'>, event: OrderE
       return `/orders/${order.id}?do=${event}`;
   }
 }
+
+/** Why a step is next, as a key of the dictionary: a parcel is not on its way before its maker has shipped it. */
+export function whyNext(order: Pick<OrderSummary, 'state'>, event: OrderEvent): string {
+  return event === 'arrive' && order.state !== 'shipped' ? 'next.order.arrive_early' : `next.order.${event}`;
+}

@@ -74,6 +74,8 @@ export default {
         'Der Hersteller war nicht erreichbar. Dieselbe Bestellung geht noch einmal hinaus und zählt einmal.',
       deliver: 'Dieser Hersteller nimmt keine Nachrichten an. Eintragen, wenn die Bestellung übergeben ist.',
       arrive: 'Das Paket ist unterwegs oder da. Die Packung scannen und mit der Bestellung vergleichen.',
+      arrive_early:
+        'Die Linse ist noch beim Hersteller. Kommt das Paket unangekündigt, wird es hier angenommen.',
       accept: 'Das Paket ist da. Die Packung scannen und mit der Bestellung vergleichen.',
       release: 'Die Linse ist in Quarantäne. Freigeben oder verwerfen.',
     },

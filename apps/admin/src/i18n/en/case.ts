@@ -71,6 +71,7 @@ export default {
       retry: 'The maker could not be reached. The same order is sent again, and counts once.',
       deliver: 'This maker takes no messages. Say when the order has been handed over.',
       arrive: 'The parcel is on its way or here. Scan the pack and compare it with the order.',
+      arrive_early: 'The lens is still with its maker. Take the parcel in here if it comes unannounced.',
       accept: 'The parcel is here. Scan the pack and compare it with the order.',
       release: 'The lens is in quarantine. Release it or reject it.',
     },

@@ -1,13 +1,13 @@
 import { useTranslate } from 'react-admin';
 import { Section } from './Page';
 
-/** A document as PDF: the last part of its address, which also names it in the dictionary. */
+/** A document by its address, and the name that it has in the dictionary. */
 export interface Paper {
   readonly name: string;
   readonly href: string;
 }
 
-/** Documents of the thing that is shown, each opened as PDF; made anew from the record when it is asked for. */
+/** Documents of the thing that is shown, each opened in a window of its own; made anew from the record when it is asked for. */
 export function Papers({ papers }: { papers: readonly Paper[] }) {
   const t = useTranslate();
   if (papers.length === 0) return null;
