@@ -35,6 +35,8 @@ const Plain = z.object({
     .optional(),
   /** Whom those mails come from. */
   MAIL_FROM: z.email('is an e-mail address').optional(),
+  /** What one address may ask in a minute, before it is told to wait. */
+  REQUESTS_PER_MINUTE: z.coerce.number().int().min(60).default(3000),
   DATABASE_POOL: z.coerce.number().int().min(2).max(100).default(10),
   SEND_ATTEMPTS: z.coerce.number().int().min(1).max(20).default(6),
   /** First pause between attempts to reach a maker; each further one is twice as long. */

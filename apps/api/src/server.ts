@@ -47,7 +47,7 @@ export async function buildServer(settings: Settings, database: Database): Promi
     crossOriginEmbedderPolicy: false,
   });
   await app.register(rateLimit, {
-    max: 3000,
+    max: settings.REQUESTS_PER_MINUTE,
     timeWindow: '1 minute',
     errorResponseBuilder: () => new HttpException('Too many requests; wait a minute and try again.', 429),
   });

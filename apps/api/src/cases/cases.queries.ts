@@ -16,12 +16,18 @@ export const caseAround = {
 } as const satisfies Prisma.EyeCaseInclude;
 export type CaseListRow = Prisma.EyeCaseGetPayload<{ include: typeof caseAround }>;
 
-/** Cases as lists show them: the stage, and what is waited for, by whom and until when. */
-export async function describeCases(work: Work, rows: readonly CaseListRow[]): Promise<CaseSummary[]> {
-  const names = await namesOf(
-    work,
-    rows.map(({ surgeonId }) => surgeonId),
-  );
+/** Cases as lists show them: the stage, and what is waited for, by whom and until when; names are read unless given. */
+export async function describeCases(
+  work: Work,
+  rows: readonly CaseListRow[],
+  known?: ReadonlyMap<string, string>,
+): Promise<CaseSummary[]> {
+  const names =
+    known ??
+    (await namesOf(
+      work,
+      rows.map(({ surgeonId }) => surgeonId),
+    ));
   const makers = new Map(
     (await work.tx.maker.findMany({ select: { id: true, name: true } })).map(({ id, name }) => [id, name]),
   );

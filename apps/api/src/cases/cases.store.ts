@@ -6,7 +6,7 @@ import { caseMissing, caseMoved } from './cases.errors.js';
 
 /** A case with what its rules look at. */
 export const caseFacts = {
-  patient: true,
+  patient: { include: { clinic: true } },
   measurements: { orderBy: [{ takenOn: 'asc' }, { recordedAt: 'asc' }] },
   orders: { orderBy: { openedAt: 'asc' }, include: { lenses: true } },
   implantations: { orderBy: [{ performedOn: 'asc' }, { recordedAt: 'asc' }], include: { lens: true } },

@@ -10,7 +10,7 @@ import type { Work } from '../platform/work.js';
 import { makerOffers, stillToChoose } from '../plans/maker-offers.js';
 import { namesOf } from '../people/people.queries.js';
 import { findLenses } from '../stock/lenses.queries.js';
-import { caseAround, describeCases } from './cases.queries.js';
+import { describeCases } from './cases.queries.js';
 import {
   factsOf,
   firstSurgeryOf,
@@ -27,10 +27,6 @@ import {
 /** Everything about a case: where it stands, what happened, what is waited for, and both lenses of an exchange. */
 export async function showCase(work: Work, caseId: string): Promise<CaseDetail> {
   const row = await loadCase(work, caseId);
-  const [summary] = await describeCases(work, [
-    await work.tx.eyeCase.findFirstOrThrow({ where: { id: caseId }, include: caseAround }),
-  ]);
-  if (summary === undefined) throw new Error('A case that was just read is gone.');
   const settings = await networkSettings(work);
   const plans = await work.tx.plan.findMany({ where: { caseId }, orderBy: { number: 'asc' } });
   const names = await namesOf(work, [
@@ -39,6 +35,8 @@ export async function showCase(work: Work, caseId: string): Promise<CaseDetail> 
     ...row.exchanges.map(({ openedBy }) => openedBy),
     ...row.implantations.map(({ surgeonId }) => surgeonId),
   ]);
+  const [summary] = await describeCases(work, [row], names);
+  if (summary === undefined) throw new Error('A case that was just read is gone.');
   const facts = factsOf(row.measurements);
   const stillCount = new Set(standing(row.measurements).map(({ id }) => id));
   const history = await historyOf(work, { caseId });
@@ -83,7 +81,7 @@ export async function showCase(work: Work, caseId: string): Promise<CaseDetail> 
         chosenSize,
       };
     }),
-    orders: await describeOrders(work, row.orders),
+    orders: await describeOrders(work, row.orders, [row]),
     lenses: await findLenses(work, { order: { caseId } }),
     implantations: row.implantations.map((operation) => ({
       id: operation.id,

@@ -56,6 +56,7 @@ export async function proposalFor(work: Work, row: CaseRow): Promise<ExchangePro
   const inEye = lensInEye(row);
   const order = row.orders.find(({ id }) => id === inEye?.lens.orderId);
   if (inEye === undefined || order === undefined) return null;
+  if (!measuredBehind(row, inEye.lensId).some(({ kind }) => kind === 'vault')) return null;
   const ordered = await work.tx.designVersion.findUniqueOrThrow({ where: { id: order.designVersionId } });
   const design =
     (await designsOnOffer(work)).find(({ id }) => id === ordered.id) ??

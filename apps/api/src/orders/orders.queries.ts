@@ -23,30 +23,36 @@ import { orderMissing, type OrderRow } from './orders.store.js';
 
 export { orderMissing };
 
-const around = {
-  eyeCase: { include: { patient: { include: { clinic: true } } } },
-} as const satisfies Prisma.LensOrderInclude;
+type CaseAround = Prisma.EyeCaseGetPayload<{ include: { patient: { include: { clinic: true } } } }>;
 
-/** Orders as lists and cards show them, with their forecasts. */
-export async function describeOrders(work: Work, rows: readonly OrderRow[]): Promise<OrderSummary[]> {
+/** Orders as lists and cards show them, with their forecasts; their cases are read unless they are given. */
+export async function describeOrders(
+  work: Work,
+  rows: readonly OrderRow[],
+  known?: readonly CaseAround[],
+): Promise<OrderSummary[]> {
   const { tx, actor, now } = work;
-  const full = await tx.lensOrder.findMany({
-    where: { id: { in: rows.map(({ id }) => id) } },
-    include: around,
-  });
-  const byId = new Map(full.map((row) => [row.id, row]));
+  const cases = new Map(
+    (
+      known ??
+      (await tx.eyeCase.findMany({
+        where: { id: { in: [...new Set(rows.map(({ caseId }) => caseId))] } },
+        include: { patient: { include: { clinic: true } } },
+      }))
+    ).map((eyeCase) => [eyeCase.id, eyeCase]),
+  );
   const makers = new Map((await tx.maker.findMany()).map((maker) => [maker.id, maker]));
   const versions = await tx.designVersion.findMany({
-    where: { id: { in: rows.map(({ designVersionId }) => designVersionId) } },
+    where: { id: { in: [...new Set(rows.map(({ designVersionId }) => designVersionId))] } },
     include: { design: true },
   });
   const designNames = new Map(versions.map((version) => [version.id, version.design.name]));
-  const forecastOf = await forecasts(work, full);
-  return rows.flatMap(({ id }) => {
-    const row = byId.get(id);
-    const maker = makers.get(row?.makerId ?? '');
-    if (row === undefined || maker === undefined) return [];
-    const { patient } = row.eyeCase;
+  const forecastOf = await forecasts(work, rows);
+  return rows.flatMap((row) => {
+    const eyeCase = cases.get(row.caseId);
+    const maker = makers.get(row.makerId);
+    if (eyeCase === undefined || maker === undefined) return [];
+    const { patient } = eyeCase;
     const today = dayIn(patient.clinic.timeZone, now);
     return [
       {
@@ -56,7 +62,7 @@ export async function describeOrders(work: Work, rows: readonly OrderRow[]): Pro
         stateSince: row.stateSince.toISOString(),
         version: row.version,
         clinic: { id: row.clinicId, name: patient.clinic.name, timeZone: patient.clinic.timeZone },
-        case: { id: row.caseId, code: row.eyeCase.code, codeName: patient.codeName, eye: row.eyeCase.eye },
+        case: { id: row.caseId, code: eyeCase.code, codeName: patient.codeName, eye: eyeCase.eye },
         maker: { id: maker.id, code: maker.code, name: maker.name, channel: maker.channel },
         designName: designNames.get(row.designVersionId) ?? '',
         specification: row.specification as unknown as Specification & OrderSummary['specification'],

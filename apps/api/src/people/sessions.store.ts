@@ -2,6 +2,7 @@ import { createHash, randomBytes } from 'node:crypto';
 import type { CurrentSession, SessionSummary } from '@lensferry/contracts';
 import { rolesWithSecondFactor, type Role } from '@lensferry/domain';
 import type { Database } from '../platform/database.js';
+import { Prisma } from '../platform/prisma-client/client.js';
 import type { Actor, Work } from '../platform/work.js';
 
 export const idleMinutes = 60;
@@ -54,31 +55,37 @@ export interface FoundSession {
 export const findSession = (database: Database, token: string): Promise<FoundSession | null> =>
   findByHash(database, hashOf(token), true);
 
-/** The same by the token's hash; `using` says whether it counts as being used. */
-export function findByHash(
+interface SessionRow {
+  readonly lastSeenAt: Date;
+  readonly expiresAt: Date;
+  readonly personId: string;
+  readonly name: string;
+  readonly role: Role;
+  readonly activeUntil: Date | null;
+  readonly secondFactor: boolean;
+  readonly clinicIds: string[];
+}
+
+/** The same by the token's hash; `using` says whether it counts as being used. Asked with every request, so in one go. */
+export async function findByHash(
   database: Database,
   tokenHash: string,
   using: boolean,
 ): Promise<FoundSession | null> {
-  return database.work(nobody, async ({ tx, now }) => {
-    const session = await tx.session.findUnique({ where: { tokenHash }, include: withPerson });
-    if (session === null || session.expiresAt <= now) return null;
-    if (idleEnd(session.lastSeenAt) < now) return null;
-    if (session.person.activeUntil !== null && session.person.activeUntil <= now) return null;
-    if (using && now.getTime() - session.lastSeenAt.getTime() > 60_000)
-      await tx.session.updateMany({ where: { tokenHash }, data: { lastSeenAt: now } });
-    const { person } = session;
-    return {
-      tokenHash,
-      secondFactor: person.totpConfirmedAt !== null,
-      actor: {
-        kind: person.role,
-        personId: person.id,
-        name: person.name,
-        clinicIds: person.memberships.map((membership) => membership.clinicId),
-      },
-    };
-  });
+  const now = database.clock.now();
+  const [session] = await database.ask<SessionRow>(Prisma.sql`
+    select s.last_seen_at as "lastSeenAt", s.expires_at as "expiresAt", p.id as "personId", p.name, p.role::text as role,
+      p.active_until as "activeUntil", p.totp_confirmed_at is not null as "secondFactor",
+      array(select m.clinic_id::text from clinic_member m where m.person_id = p.id order by m.clinic_id) as "clinicIds"
+    from session s join person p on p.id = s.person_id where s.token_hash = ${tokenHash}`);
+  if (session === undefined || session.expiresAt <= now || idleEnd(session.lastSeenAt) < now) return null;
+  if (session.activeUntil !== null && session.activeUntil <= now) return null;
+  if (using && now.getTime() - session.lastSeenAt.getTime() > 60_000)
+    await database.work(nobody, ({ tx }) =>
+      tx.session.updateMany({ where: { tokenHash }, data: { lastSeenAt: now } }),
+    );
+  const { role: kind, personId, name, clinicIds, secondFactor } = session;
+  return { tokenHash, secondFactor, actor: { kind, personId, name, clinicIds } };
 }
 
 /** Whether this installation lets a person of this role do nothing before a second factor is set up. */
