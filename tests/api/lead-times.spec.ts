@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { SetClock } from '../../apps/api/dist/platform/clock.js';
 import { addWorkingDays } from '@lensferry/calculation';
-import type { CaseDetail, MakerLeadTimes, OrderDetail, PlanResult } from '@lensferry/contracts';
+import type { CaseDetail, MakerLeadTimes, MakerSummary, OrderDetail, PlanResult } from '@lensferry/contracts';
 import { openMeasuredCase } from '../support/eye.js';
 import { openHouse, password, type House, type Person } from '../support/house.js';
 
@@ -68,6 +68,17 @@ describe('dates before an order is placed, and what a maker’s orders teach', (
     const fast = offers!.find(({ makerName }) => makerName === 'Quillon')!;
     expect(slow.dates.tooLate).toBe(true);
     expect(fast.dates.tooLate).toBe(false);
+  });
+
+  it('says of every design that is not offered why, in the case and in the plan', async () => {
+    const { id } = await openCase('Sorrel 1b');
+    const { offers, unable } = await caseNow(id);
+    const { items: all } = (await coordinator.get<{ items: MakerSummary[] }>('/api/makers')).body;
+    const plan = (await coordinator.post<PlanResult>(`/api/cases/${id}/plan-preview`, {})).body;
+    expect(plan.unable).toEqual(unable);
+    const told = [...offers!, ...unable!].map(({ designVersionId }) => designVersionId);
+    expect([...told].sort()).toEqual(all.flatMap(({ designs }) => designs.map((design) => design.id)).sort());
+    for (const { reasons } of unable!) expect(reasons.length).toBeGreaterThan(0);
   });
 
   it('gives a plan’s options the same dates, and keeps them with the plan', async () => {

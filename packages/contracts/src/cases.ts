@@ -4,7 +4,7 @@ import { Id, Instant, pageOf, PlainDate, Sentence, ShortText, Version } from './
 import { LensSummary, ReadLens } from './lenses.js';
 import { Measurement } from './measurements.js';
 import { HistoryEntry, OrderSummary } from './orders.js';
-import { MakerOffer, PlanRecord } from './plans.js';
+import { MakerOffer, UnableDesign, PlanRecord } from './plans.js';
 
 const identityName = z.string().trim().min(1).max(200);
 
@@ -168,6 +168,8 @@ export const CaseDetail = CaseSummary.extend({
   proposal: ExchangeProposal.nullable(),
   /** Makers that can make the lens this eye needs, soonest first; null when no lens is to be ordered now. */
   offers: z.array(MakerOffer).nullable(),
+  /** Designs that can't make it, each with its reasons; null with the offers. */
+  unable: z.array(UnableDesign).nullable(),
   history: z.array(HistoryEntry),
   /** What the person who asks may do with the case itself. */
   actions: z.array(

@@ -86,6 +86,37 @@ export const MakerOffer = LensOption.pick({
   .meta({ id: 'MakerOffer' });
 export type MakerOffer = z.infer<typeof MakerOffer>;
 
+/** Why a design can't make the lens that an eye needs: a stable code, one sentence, and the numbers in it. */
+export const WhyUnable = z
+  .object({
+    code: z.enum([
+      'sphere-out-of-range',
+      'cylinder-out-of-range',
+      'turn-too-far',
+      'combination-not-made',
+      'flips-axis',
+      'length-not-made',
+      'sheet-not-valid-yet',
+      'no-sheet',
+      'not-computable',
+    ]),
+    message: z.string(),
+    facts: z.record(z.string(), z.union([z.string(), z.number()])),
+  })
+  .meta({ id: 'WhyUnable' });
+export type WhyUnable = z.infer<typeof WhyUnable>;
+
+/** A design that can't make the lens that an eye needs, with every reason. */
+export const UnableDesign = z
+  .object({
+    designVersionId: Id,
+    makerName: z.string(),
+    designName: z.string(),
+    reasons: z.array(WhyUnable).min(1),
+  })
+  .meta({ id: 'UnableDesign' });
+export type UnableDesign = z.infer<typeof UnableDesign>;
+
 export const SizeOption = z
   .object({
     lengthMm: z.number(),
@@ -160,6 +191,8 @@ export const PlanResult = z
     target: SpheroCylinder,
     idealLens: SpheroCylinder,
     options: z.array(LensOption),
+    /** Designs that can't make it, and why; left out of plans that were kept before reasons were. */
+    unable: z.array(UnableDesign).nullish(),
     /** Sizes with the vault each would give, for each design that could be chosen. */
     sizing: z.array(
       z.object({

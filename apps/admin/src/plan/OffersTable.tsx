@@ -1,22 +1,21 @@
 import { useTranslate } from 'react-admin';
-import type { MakerOffer } from '@lensferry/contracts';
+import type { MakerOffer, UnableDesign } from '@lensferry/contracts';
 import { toneOfChance } from '../shared/drawing/scales';
 import { useFormat, useToday } from '../shared/format/use-format';
 import { Pill } from '../shared/parts/Pill';
 import { TableWrap } from '../shared/parts/TableWrap';
 import { When } from '../shared/parts/When';
-import type { DesignChoice } from './choice';
+import { WhyUnable } from './WhyUnable';
 
 interface Props {
   offers: readonly MakerOffer[];
-  designs: readonly DesignChoice[];
+  unable: readonly UnableDesign[];
   zone: string;
 }
 
-/** Makers side by side: who can make it, for how much, by when with what chance, and until when to order. */
-export function OffersTable({ offers, designs, zone }: Props) {
+/** Makers side by side: who can make it, for how much, by when with what chance, until when to order; who can't and why. */
+export function OffersTable({ offers, unable, zone }: Props) {
   const t = useTranslate();
-  const unable = designs.filter(({ id }) => !offers.some(({ designVersionId }) => designVersionId === id));
   return (
     <TableWrap label={t('list.table', { name: t('offer.title') })}>
       <table className="table table--stack">
@@ -34,14 +33,15 @@ export function OffersTable({ offers, designs, zone }: Props) {
           {offers.map((offer) => (
             <Row key={offer.designVersionId} offer={offer} zone={zone} />
           ))}
-          {unable.map(({ id, maker, name }) => (
-            <tr key={id}>
+          {unable.map((design) => (
+            <tr key={design.designVersionId}>
               <th scope="row">
-                {maker}
-                <p className="muted small">{name}</p>
+                {design.makerName}
+                <p className="muted small">{design.designName}</p>
               </th>
-              <td colSpan={5} className="muted">
-                {t('offer.cannot')}
+              <td colSpan={5}>
+                <p className="muted">{t('offer.cannot')}</p>
+                <WhyUnable reasons={design.reasons} />
               </td>
             </tr>
           ))}

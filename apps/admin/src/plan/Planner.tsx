@@ -11,6 +11,7 @@ import { OffersTable } from './OffersTable';
 import { OptionsTable } from './OptionsTable';
 import { TargetControls } from './TargetControls';
 import { usePreview } from './use-preview';
+import { WhyUnable } from './WhyUnable';
 import { WhatIfPictures } from './WhatIfPictures';
 
 const plano: SpheroCylinder = { sphereD: 0, cylinderD: 0, axisDeg: null };
@@ -81,11 +82,21 @@ function Planned({ of, designs, result, target, onTarget }: Props) {
             onLength={(lengthMm) => set({ ...choice, lengthMm })}
           />
         ) : (
-          <p className="note note--amber">{t('plan.nobody_makes')}</p>
+          <div className="note note--amber">
+            <p>{t('plan.nobody_makes')}</p>
+            {(result.unable ?? []).map(({ designVersionId, makerName, designName, reasons }) => (
+              <div key={designVersionId}>
+                <p className="strong">
+                  {makerName}, {designName}
+                </p>
+                <WhyUnable reasons={reasons} />
+              </div>
+            ))}
+          </div>
         )}
         {of.offers && (
           <Section title={t('offer.title')} note={t('offer.note')}>
-            <OffersTable offers={of.offers} designs={designs} zone={of.clinic.timeZone} />
+            <OffersTable offers={of.offers} unable={of.unable ?? []} zone={of.clinic.timeZone} />
           </Section>
         )}
         <Section title={t('plan.lenses')} note={t('plan.lenses_note')}>

@@ -111,7 +111,7 @@ export async function showCase(work: Work, caseId: string): Promise<CaseDetail> 
     vaultChecks: vaultChecks(row, settings),
     rotation: rotationAdvice(row),
     proposal: await proposalFor(work, row),
-    offers: await makerOffers(work, row),
+    ...((await makerOffers(work, row)) ?? { offers: null, unable: null }),
     history,
     actions: actionsOf(row, work.actor.kind as Role),
   };

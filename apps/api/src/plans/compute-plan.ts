@@ -33,6 +33,7 @@ import type { Work } from '../platform/work.js';
 import { powerForExchange, type LensToKeep } from '../exchanges/power-for-exchange.js';
 import { proposeExchange } from '../exchanges/propose-exchange.js';
 import { designsOnOffer, type DesignOnOffer } from './plans.store.js';
+import { unableDesigns } from './why-not-offered.js';
 
 /** How many lenses of one design a plan shows. */
 const lensesADesign = 3;
@@ -100,6 +101,7 @@ export async function computePlan(work: Work, row: CaseRow, { target }: PlanRequ
             quotedWorkingDays: option.quotedWorkingDays,
           }),
         })),
+      unable: await unableDesigns(work, eye, phakic),
       sizing:
         exchange === undefined
           ? designs.map((design) => sizingOf(design, eye))

@@ -5,7 +5,7 @@ import {
   rankLenses,
   type PhakicEye,
 } from '@lensferry/calculation';
-import type { MakerOffer } from '@lensferry/contracts';
+import type { MakerOffer, UnableDesign } from '@lensferry/contracts';
 import { gatherEye, printedAxis } from '@lensferry/domain';
 import {
   factsOf,
@@ -19,6 +19,7 @@ import { offerDates } from '../leadtimes/offer-dates.js';
 import type { Work } from '../platform/work.js';
 import { phakicEyeOf, termsOf } from './compute-plan.js';
 import { designsOnOffer, type DesignOnOffer } from './plans.store.js';
+import { unableDesigns } from './why-not-offered.js';
 
 /** Orders that have not left the house, or came to nothing: a maker can still be chosen. */
 export const stillToChoose: readonly string[] = [
@@ -34,9 +35,13 @@ export const stillToChoose: readonly string[] = [
 /**
  * Who can make the lens that a case needs now, each with its best lens, its price and by when it would come with what
  * chance; the likeliest for the theatre date first, else the soonest. Aims at plano, as a plan does by default.
+ * Beside them who can't, and why.
  * @returns null when the case needs no lens now, or can't be planned yet.
  */
-export async function makerOffers(work: Work, row: CaseRow): Promise<MakerOffer[] | null> {
+export async function makerOffers(
+  work: Work,
+  row: CaseRow,
+): Promise<{ offers: MakerOffer[]; unable: UnableDesign[] } | null> {
   if (row.withdrawnAt !== null || row.closedAt !== null) return null;
   if (lensInEye(row) !== undefined && openExchangeOf(row) === undefined) return null;
   const order = orderOfRound(row);
@@ -50,7 +55,7 @@ export async function makerOffers(work: Work, row: CaseRow): Promise<MakerOffer[
     designs.map(({ maker }) => maker.id),
   );
   const phakic = phakicEyeOf(eye, { sphereD: 0, cylinderD: 0, axisDeg: null });
-  return designs
+  const offers = designs
     .flatMap((design) => {
       const lens = bestLens(design, phakic);
       if (lens === null) return [];
@@ -62,6 +67,7 @@ export async function makerOffers(work: Work, row: CaseRow): Promise<MakerOffer[
         (b.dates.chanceForTheatre ?? 0) - (a.dates.chanceForTheatre ?? 0) ||
         a.dates.p90.localeCompare(b.dates.p90),
     );
+  return { offers, unable: await unableDesigns(work, eye, phakic) };
 }
 
 function bestLens(design: DesignOnOffer, phakic: PhakicEye): Omit<MakerOffer, 'makerId' | 'dates'> | null {

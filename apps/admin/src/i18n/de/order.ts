@@ -200,6 +200,22 @@ export default {
     before: 'vor %{at}, %{zone}',
     earliest: 'Frühester OP-Termin, 95 %',
     cannot: 'kann für dieses Auge in seinem Bereich keine Linse machen',
+    why: {
+      'sphere-out-of-range':
+        'Das Auge braucht eine Sphäre von %{wanted}; gemacht wird sie von %{minimum} bis %{maximum}.',
+      'cylinder-out-of-range':
+        'Das Auge braucht einen Zylinder von %{wanted}; gemacht wird er von %{minimum} bis %{maximum}.',
+      'turn-too-far':
+        'Sie wird in festen Achsen gemacht und müsste um %{wanted} gedreht werden; dieses Modell erlaubt %{limit}.',
+      'combination-not-made':
+        'Keine Verbindung seiner Stufen von Sphäre, Zylinder und Achse liegt nahe genug.',
+      'flips-axis':
+        'Jede Verbindung seiner Stufen nahe der Linse ließe Zylinder quer zur eigenen Achse des Auges.',
+      'length-not-made': 'Seine Längen enden für dieses Auge zu früh: %{minimum} bis %{maximum}.',
+      'sheet-not-valid-yet': 'Sein Datenblatt gilt erst ab %{from}.',
+      'no-sheet': 'Dieses Modell hat noch kein Datenblatt; die Verwaltung liest eines ein.',
+      'not-computable': 'Die Linse lässt sich aus diesem Auge nicht berechnen (%{field}).',
+    },
   },
   sign: {
     title: 'Lesen und unterschreiben',

@@ -199,6 +199,20 @@ export default {
     before: 'before %{at}, %{zone}',
     earliest: 'Earliest theatre date, 95 %',
     cannot: 'can’t make a lens for this eye within its range',
+    why: {
+      'sphere-out-of-range': 'The eye needs a sphere of %{wanted}; it is made from %{minimum} to %{maximum}.',
+      'cylinder-out-of-range':
+        'The eye needs a cylinder of %{wanted}; it is made from %{minimum} to %{maximum}.',
+      'turn-too-far':
+        'It is made to fixed axes and would have to be turned by %{wanted}; this design allows %{limit}.',
+      'combination-not-made': 'No combination of its steps of sphere, cylinder and axis lies near enough.',
+      'flips-axis':
+        'Every combination of its steps near the lens would leave cylinder across the eye’s own axis.',
+      'length-not-made': 'Its lengths end too early for this eye: %{minimum} to %{maximum}.',
+      'sheet-not-valid-yet': 'Its sheet is valid only from %{from} on.',
+      'no-sheet': 'This design has no sheet yet; an administrator imports one.',
+      'not-computable': 'The lens can’t be computed from this eye’s %{field}.',
+    },
   },
   sign: {
     title: 'Read and sign',
