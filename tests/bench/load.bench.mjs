@@ -4,7 +4,7 @@
  */
 import { runVitest } from '../../apps/launcher/src/test-run.mjs';
 
-export const need = ['install', 'packages', 'apps'];
+export const need = ['install', 'packages', 'prisma', 'api', 'simulator'];
 
 export async function run(say) {
   let missed = 0;

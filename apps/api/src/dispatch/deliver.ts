@@ -20,27 +20,46 @@ const waitForHandsMs = 150;
 /** A failed attempt that is worth another: BullMQ counts and spaces the attempts. */
 class TryAgain extends Error {}
 
+/** Who has how many documents of this process in hand. */
+class Hands {
+  private readonly busy = new Map<string, number>();
+  /** Jobs that were put back, with the maker that they wait for: nothing need be read to see that it is still busy. */
+  readonly waiting = new Map<string, string>();
+
+  isFull(makerId: string): boolean {
+    return (this.busy.get(makerId) ?? 0) >= handsForOneMaker;
+  }
+  take(makerId: string): void {
+    this.busy.set(makerId, (this.busy.get(makerId) ?? 0) + 1);
+  }
+  giveBack(makerId: string): void {
+    this.busy.set(makerId, (this.busy.get(makerId) ?? 1) - 1);
+  }
+}
+
 /**
  * Handles one job of the dispatch queue. Idempotent: what is already done is left as it is. A job whose maker is busy
  * or out of its pace goes back into the queue without counting as an attempt, so that other makers' jobs pass it.
  */
 export function makeDeliver(database: Database, channels: Channels) {
-  const busy = new Map<string, number>();
+  const hands = new Hands();
   return async (job: Job<DispatchJob>, token?: string): Promise<void> => {
     const { clinicId, eventId } = job.data;
+    const waitsFor = hands.waiting.get(eventId);
+    if (waitsFor !== undefined && hands.isFull(waitsFor)) return later(job, token, waitForHandsMs);
     const actor: Actor = { kind: 'worker', personId: null, name: 'Dispatch', clinicIds: [clinicId] };
-    const parcel = await database.work(actor, (work) => parcelFor(work, job.data));
-    if (parcel === null) {
-      await database.work(actor, (work) => markDone(work, eventId));
+    const taken = await take(database, actor, job.data, hands);
+    if (taken === null) {
+      hands.waiting.delete(eventId);
       return;
     }
-    const { makerId } = parcel;
-    const hands = busy.get(makerId) ?? 0;
-    if (hands >= handsForOneMaker) return later(job, token, waitForHandsMs);
-    busy.set(makerId, hands + 1);
+    const { parcel, waitMs } = taken;
+    if (waitMs > 0) {
+      hands.waiting.set(eventId, parcel.makerId);
+      return later(job, token, waitMs);
+    }
+    hands.waiting.delete(eventId);
     try {
-      const waitMs = await database.work(actor, (work) => takePace(work, makerId));
-      if (waitMs > 0) return await later(job, token, waitMs);
       const attempt = await handOver(channels, parcel);
       const count = job.attemptsMade + 1;
       const ended = attempt.sent || attempt.final || count >= (job.opts.attempts ?? 1);
@@ -50,9 +69,40 @@ export function makeDeliver(database: Database, channels: Channels) {
       if (!ended) throw new TryAgain(attempt.outcome);
       logger.info({ number: parcel.number, sent: attempt.sent, status: attempt.status }, 'dispatch');
     } finally {
-      busy.set(makerId, (busy.get(makerId) ?? 1) - 1);
+      hands.giveBack(parcel.makerId);
     }
   };
+}
+
+/**
+ * What the job has to send, with one of the maker's hands taken for it; or how long it has to wait, with none taken.
+ * @returns null when there is nothing to send any more, which is then written down.
+ */
+async function take(
+  database: Database,
+  actor: Actor,
+  data: DispatchJob,
+  hands: Hands,
+): Promise<{ parcel: Parcel; waitMs: number } | null> {
+  let holding: string | null = null;
+  try {
+    return await database.work(actor, async (work) => {
+      const parcel = await parcelFor(work, data);
+      if (parcel === null) {
+        await markDone(work, data.eventId);
+        return null;
+      }
+      if (hands.isFull(parcel.makerId)) return { parcel, waitMs: waitForHandsMs };
+      hands.take((holding = parcel.makerId));
+      const waitMs = await takePace(work, parcel.makerId);
+      if (waitMs > 0) hands.giveBack(holding);
+      if (waitMs > 0) holding = null;
+      return { parcel, waitMs };
+    });
+  } catch (error) {
+    if (holding !== null) hands.giveBack(holding);
+    throw error;
+  }
 }
 
 /** Puts a job back for a while; BullMQ counts no attempt. */

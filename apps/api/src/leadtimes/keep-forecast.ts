@@ -24,7 +24,7 @@ export async function forecastAtSending(
   order: { id: string; clinicId: string; makerId: string; quotedDays: number },
 ): Promise<KeptForecast> {
   const clinic = await work.tx.clinic.findUniqueOrThrow({ where: { id: order.clinicId } });
-  const history = await leadTimeHistory(work, [order.makerId]);
+  const history = await leadTimeHistory(work, [order.makerId], order.quotedDays);
   const records = history.of(order, dayIn(clinic.timeZone, work.now), order.id);
   const forecast = forecastArrival(records, { workingDays: Math.max(1, order.quotedDays) }, 0);
   return keep(forecast);

@@ -104,16 +104,21 @@ interface EndedLine extends LeadTimeRecord {
 /**
  * Reads the history of some makers, as far as the person's clinics made it: of each clinic and class the latest orders
  * whose wait has ended, and every open one that was sent in the same time, so that slow and quick ones count alike.
+ * With `onlyQuotedDays` it knows that one class only.
  */
-export async function leadTimeHistory(work: Work, makerIds: readonly string[]): Promise<LeadTimeHistory> {
+export async function leadTimeHistory(
+  work: Work,
+  makerIds: readonly string[],
+  onlyQuotedDays?: number,
+): Promise<LeadTimeHistory> {
   const ids = [...new Set(makerIds)];
   const since = new Date(work.now.getTime() - historyDays * 86_400_000);
   const makers = await work.tx.maker.findMany({ where: { id: { in: ids } } });
   const calendars = new Map(makers.map((maker) => [maker.id, makerCalendarOf(maker)]));
   const calendar = (makerId: string): MakerCalendar =>
     calendars.get(makerId) ?? { holidays: new Set(), timeZone: 'UTC', cutOff: null };
-  const { lines, reach } = await endedLines(work, ids, since);
-  const open = await openOrders(work, ids, since);
+  const { lines, reach } = await endedLines(work, ids, { since, only: onlyQuotedDays ?? null });
+  const open = await openOrders(work, ids, { since, only: onlyQuotedDays ?? null });
   const ended = grouped(lines, waitingClass);
   const waiting = grouped(
     open.filter(({ sentAt, ...one }) => sentAt !== null && sentAt >= (reach.get(reachKey(one)) ?? since)),
@@ -139,11 +144,17 @@ export async function leadTimeHistory(work: Work, makerIds: readonly string[]): 
   };
 }
 
+interface Reach {
+  readonly since: Date;
+  /** The one class that is asked for, by its quoted days; null for all. */
+  readonly only: number | null;
+}
+
 const reachKey = (of: { clinicId: string; makerId: string; quotedDays: number }): string =>
   `${of.clinicId}:${waitingClass(of)}`;
 
 /** Ended waits, like ones counted together, and since when each clinic's orders of a class were all read. */
-async function endedLines({ tx, actor }: Work, makerIds: string[], since: Date) {
+async function endedLines({ tx, actor }: Work, makerIds: string[], { since, only }: Reach) {
   const rows = await tx.$queryRaw<
     {
       clinic: string;
@@ -160,13 +171,13 @@ async function endedLines({ tx, actor }: Work, makerIds: string[], since: Date) 
     }[]
   >`
     with recursive class as (
-      select c.clinic, m.maker, (select min(o.quoted_days) from lens_order o
-        where o.clinic_id = c.clinic and o.maker_id = m.maker and o.lead_days is not null) as quoted
+      select c.clinic, m.maker, coalesce(${only}::int, (select min(o.quoted_days) from lens_order o
+        where o.clinic_id = c.clinic and o.maker_id = m.maker and o.lead_days is not null)) as quoted
       from unnest(${actor.clinicIds}::uuid[]) c(clinic) cross join unnest(${makerIds}::uuid[]) m(maker)
       union all
       select clinic, maker, (select min(o.quoted_days) from lens_order o
         where o.clinic_id = clinic and o.maker_id = maker and o.lead_days is not null and o.quoted_days > quoted)
-      from class where quoted is not null
+      from class where quoted is not null and ${only}::int is null
     )
     select clinic::text, maker::text, quoted, lead, promised, shipped, arrived, acknowledged,
       count(*)::int as orders, min(sent) as first, max(nth) as read
@@ -201,11 +212,12 @@ async function endedLines({ tx, actor }: Work, makerIds: string[], since: Date) 
 }
 
 /** Orders that were sent and may still come. */
-function openOrders({ tx }: Work, makerIds: string[], since: Date) {
+function openOrders({ tx }: Work, makerIds: string[], { since, only }: Reach) {
   return tx.lensOrder.findMany({
     where: {
       makerId: { in: makerIds },
       sentAt: { gte: since },
+      ...(only === null ? {} : { quotedDays: only }),
       leadDays: null,
       state: { in: [...awaitedFromMaker] },
     },

@@ -86,9 +86,10 @@ async function declinedWithoutSuccessor(work: Work): Promise<OrderSummary[]> {
   const rows = await work.tx.lensOrder.findMany({
     where: { state: 'declined', eyeCase: { awaited: 'plan-after-decline' } },
     orderBy: { stateSince: 'desc' },
+    distinct: ['caseId'],
+    take: most,
   });
-  const newest = rows.filter((row, place) => rows.findIndex(({ caseId }) => caseId === row.caseId) === place);
-  return describeOrders(work, newest);
+  return describeOrders(work, rows);
 }
 
 async function visitsDue(work: Work, day: string) {
