@@ -394,6 +394,39 @@ describe('the OpenAPI document', () => {
     const wanted = { file, newest: preview.newest, validFrom: day(-300) };
     await made.call(sheetPath, { ...design, body: wanted });
     await made.refused(sheetPath, 409, { ...design, body: wanted });
+    const added = await made.call('POST /api/makers', {
+      as: ada,
+      body: {
+        ...{ code: 'TIDEWAY', name: 'Tideway Optics', channel: 'https', endpoint: 'https://tideway.example' },
+        ...{
+          orderEmail: null,
+          sendsPerMinute: 30,
+          contact,
+          currency,
+          returnWindowDays,
+          timeZone,
+          cutOff,
+          holidays,
+          terms,
+        },
+      },
+    });
+    const ofNew = { as: ada, params: { id: added.id } };
+    await made.call('POST /api/makers/{id}/secret', { ...ofNew, body: { version: added.version } });
+    await made.call('POST /api/makers/{id}/reach', {
+      ...ofNew,
+      body: {
+        ...{ version: added.version + 1, channel: 'by_hand', endpoint: null, orderEmail: null },
+        sendsPerMinute: 60,
+      },
+    });
+    const newFile = 'GET /api/makers/{id}/new-design.csv';
+    await made.call(newFile, { ...ofNew, query: '?code=TW-ONE' });
+    const filled = await ask('GET', `/api/makers/${added.id}/new-design.csv?code=TW-ONE`, { as: ada });
+    await made.call('POST /api/makers/{id}/designs', {
+      ...ofNew,
+      body: { code: 'TW-ONE', name: 'One', file: filled.text, validFrom: day(0) },
+    });
     const visitDays = [1, 7, 30, 91, 182, 365];
     await made.call('POST /api/outcomes/visit-schedule', {
       as: ada,

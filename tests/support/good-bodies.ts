@@ -194,6 +194,37 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
         terms: why,
       },
     },
+    'POST /api/makers': {
+      as: things.ada,
+      params: {},
+      // Taken already, so that nothing is added however often it is called.
+      body: {
+        code: 'QUILLON',
+        name: 'Quillon',
+        channel: 'by_hand',
+        endpoint: null,
+        orderEmail: null,
+        sendsPerMinute: 60,
+        contact: 'desk@quillon.example',
+        currency: 'CHF',
+        returnWindowDays: 60,
+        timeZone: 'Europe/Zurich',
+        cutOff: null,
+        holidays: [],
+        terms: null,
+      },
+    },
+    'POST /api/makers/{id}/reach': {
+      as: things.ada,
+      params: { id: things.makerId },
+      body: { version, channel: 'by_hand', endpoint: null, orderEmail: null, sendsPerMinute: 60 },
+    },
+    'POST /api/makers/{id}/secret': { as: things.ada, params: { id: things.makerId }, body: { version } },
+    'POST /api/makers/{id}/designs': {
+      as: things.ada,
+      params: { id: things.makerId },
+      body: { code: 'QL-TARN', name: 'Tarn', file: 'field,unit,value', validFrom: day(-300) },
+    },
     'POST /api/outcomes/visit-schedule': {
       as: things.ada,
       params: {},

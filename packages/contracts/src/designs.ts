@@ -63,6 +63,13 @@ export const MakerSummary = z
     cutOff: z.string().nullable(),
     terms: z.string().nullable(),
     holidays: z.array(PlainDate),
+    address: z.string().nullable(),
+    website: z.string().nullable(),
+    endpoint: z.string().nullable(),
+    orderEmail: z.string().nullable(),
+    sendsPerMinute: z.int(),
+    /** Whether messages can be signed and proven; the secret itself is never told. */
+    hasSecret: z.boolean(),
     version: Version,
     designs: z.array(DesignVersionSummary),
     /** From all orders of the network's own clinics that the person may see. */
@@ -89,6 +96,9 @@ export const EditMaker = z
       .nullable(),
     holidays: z.array(PlainDate).max(500),
     terms: z.string().trim().max(4000).nullable(),
+    /** As implant cards and statements print them; left as they are when left out. */
+    address: z.string().trim().max(400).nullable().optional(),
+    website: z.string().trim().max(200).nullable().optional(),
   })
   .meta({ id: 'EditMaker' });
 export type EditMaker = z.infer<typeof EditMaker>;

@@ -12,6 +12,7 @@ export * from './ledger.js';
 export * from './cases.js';
 export * from './today.js';
 export * from './maker-documents.js';
+export * from './makers.js';
 export * from './maker-schemas.js';
 export * from './outcomes.js';
 export * from './learning.js';

@@ -1,13 +1,18 @@
 import { useListContext, useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
 import type { MakerSummary } from '@lensferry/contracts';
+import { useMay } from '../providers/session';
 import { useFormat } from '../shared/format/use-format';
 import { ListFrame } from '../shared/parts/ListFrame';
 import { Pill } from '../shared/parts/Pill';
+import { useDoing } from '../shared/parts/use-doing';
+import { AddMakerDialog } from './AddMakerDialog';
 
 /** The makers: what they make, how they are reached, how long they take and how well they keep their word. */
 export function MakerListPage() {
   const t = useTranslate();
+  const mayEdit = useMay('maker.edit');
+  const [doing, open] = useDoing();
   return (
     <ListFrame
       resource="makers"
@@ -16,6 +21,16 @@ export function MakerListPage() {
       empty={t('maker.none')}
       perPage={200}
       bare
+      actions={
+        mayEdit && (
+          <>
+            <button type="button" className="button" onClick={() => open('add')}>
+              {t('maker.add.title')}
+            </button>
+            {doing === 'add' && <AddMakerDialog onClose={() => open(null)} />}
+          </>
+        )
+      }
     >
       <Cards />
     </ListFrame>

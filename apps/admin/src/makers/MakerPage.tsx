@@ -5,10 +5,19 @@ import { Answer } from '../shared/parts/Answer';
 import { Page, Section } from '../shared/parts/Page';
 import { useMay } from '../providers/session';
 import { useDoing } from '../shared/parts/use-doing';
-import { EditMakerDialog } from './EditMakerDialog';
+import { AddDesignDialog } from './AddDesignDialog';
+import { EditMakerDialog, ReachMakerDialog } from './EditMakerDialog';
+import { SecretDialog } from './SecretDialog';
 import { LeadTimesPart } from './LeadTimesPart';
 import { DesignCard } from './DesignCard';
 import { SheetDialog } from './SheetDialog';
+
+const labels = {
+  edit: 'maker.edit',
+  reach: 'maker.reach',
+  secret: 'maker.secret.renew',
+  design: 'maker.design.add',
+} as const;
 
 /** One maker: its designs with their limits, and how its deliveries and promises have gone. */
 export function MakerPage() {
@@ -28,11 +37,12 @@ export function MakerPage() {
       actions={
         query.data && (
           <div className="steps">
-            {mayEdit && (
-              <button type="button" className="button" onClick={() => open('edit')}>
-                {t('maker.edit')}
-              </button>
-            )}
+            {mayEdit &&
+              (['edit', 'reach', 'secret', 'design'] as const).map((name) => (
+                <button key={name} type="button" className="button" onClick={() => open(name)}>
+                  {t(labels[name])}
+                </button>
+              ))}
             {mayReadLedger && <Link to={`/ledger?makerId=${query.data.id}`}>{t('ledger.open')}</Link>}
             <Link to={`/orders?filter=${encodeURIComponent(JSON.stringify({ makerId: query.data.id }))}`}>
               {t('maker.its_orders')}
@@ -49,6 +59,7 @@ export function MakerPage() {
             </Section>
             <LeadTimesPart makerId={maker.id} />
             <Section title={t('maker.designs')}>
+              {maker.designs.length === 0 && <p className="muted">{t('maker.design.none')}</p>}
               <ul className="grid-cards">
                 {maker.designs.map((design) => (
                   <DesignCard
@@ -75,6 +86,11 @@ export function MakerPage() {
             {mayEdit && doing === 'edit' && (
               <EditMakerDialog key={maker.version} maker={maker} onClose={() => open(null)} />
             )}
+            {mayEdit && doing === 'reach' && (
+              <ReachMakerDialog key={maker.version} maker={maker} onClose={() => open(null)} />
+            )}
+            {mayEdit && doing === 'secret' && <SecretDialog maker={maker} onClose={() => open(null)} />}
+            {mayEdit && doing === 'design' && <AddDesignDialog maker={maker} onClose={() => open(null)} />}
           </>
         )}
       </Answer>
@@ -89,6 +105,9 @@ function Record({ maker }: { maker: MakerSummary }) {
       <dt>{t('maker.reached')}</dt>
       <dd>
         {t(`maker.channel.${maker.channel}`)} · {maker.contact}
+        {maker.channel === 'https' && !maker.hasSecret && (
+          <p className="note note--amber">{t('maker.secret.missing')}</p>
+        )}
       </dd>
       <dt>{t('maker.median')}</dt>
       <dd>

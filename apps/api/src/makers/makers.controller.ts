@@ -1,13 +1,18 @@
-import { Body, Controller, Header, Headers, Inject, Param, Req } from '@nestjs/common';
+import { Body, Controller, Header, Headers, Inject, Param, Query, Req } from '@nestjs/common';
 import { ApiBody, ApiHeader } from '@nestjs/swagger';
 import {
+  AddDesign,
+  AddMaker,
   EditMaker,
   Id,
   ImportSheet,
   MakerLeadTimes,
   MakerMessage,
   MakerSummary,
+  NewSecret,
   PreviewSheet,
+  ReachMaker,
+  RenewSecret,
   SheetPreview,
 } from '@lensferry/contracts';
 import type { FastifyRequest } from 'fastify';
@@ -17,12 +22,22 @@ import { makerLeadTimes } from '../leadtimes/maker-lead-times.queries.js';
 import { Database } from '../platform/database.js';
 import { Me, Route } from '../platform/route.js';
 import type { Actor } from '../platform/work.js';
+import { addDesign, newDesignFile } from './add-design.js';
+import { addMaker, reachMaker, renewSecret } from './add-maker.js';
 import { editMaker } from './edit-maker.js';
 import { exportSheet, importSheet, previewSheet } from './import-sheet.js';
 import { listMakers, showMaker } from './makers.queries.js';
 
 const Makers = z.object({ items: z.array(MakerSummary) }).meta({ id: 'Makers' });
 const Code = z.string().max(40);
+const NewCode = z
+  .strictObject({
+    code: z
+      .string()
+      .regex(/^[A-Z][A-Z0-9-]{1,19}$/)
+      .default('NEW-DESIGN'),
+  })
+  .meta({ id: 'NewDesignCode' });
 const Heard = z.object({ applied: z.boolean() }).meta({ id: 'Heard' });
 
 @Controller('api')
@@ -54,6 +69,71 @@ export class MakersController {
     @Body({ schema: EditMaker }) input: EditMaker,
   ): Promise<MakerSummary> {
     await this.database.work(me, (work) => editMaker(work, id, input));
+    return this.database.work(me, (work) => showMaker(work, id));
+  }
+
+  @Route('POST', 'makers', { summary: 'Add a maker.', access: 'maker.edit', answer: MakerSummary })
+  async add(@Me() me: Actor, @Body({ schema: AddMaker }) input: AddMaker): Promise<MakerSummary> {
+    const id = await this.database.work(me, (work) => addMaker(work, input));
+    return this.database.work(me, (work) => showMaker(work, id));
+  }
+
+  @Route('POST', 'makers/:id/reach', {
+    summary: 'Change how a maker is reached.',
+    access: 'maker.edit',
+    answer: MakerSummary,
+  })
+  async reach(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: ReachMaker }) input: ReachMaker,
+  ): Promise<MakerSummary> {
+    await this.database.work(me, (work) => reachMaker(work, id, input));
+    return this.database.work(me, (work) => showMaker(work, id));
+  }
+
+  @Route('POST', 'makers/:id/secret', {
+    summary: 'Make a new signing secret for a maker; told in this answer and never again.',
+    access: 'maker.edit',
+    answer: NewSecret,
+  })
+  @Header('cache-control', 'no-store')
+  secret(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: RenewSecret }) { version }: RenewSecret,
+  ): Promise<NewSecret> {
+    return this.database.work(me, (work) => renewSecret(work, id, version));
+  }
+
+  @Route('GET', 'makers/:id/new-design.csv', {
+    summary: 'The file to fill in for a design that is not there yet.',
+    access: 'maker.edit',
+    mediaType: 'text/csv',
+    query: NewCode,
+  })
+  @Header('content-type', 'text/csv; charset=utf-8; header=present')
+  @Header('content-disposition', 'attachment; filename="new-design.csv"')
+  @Header('cache-control', 'no-store')
+  newDesign(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Query({ schema: NewCode }) { code }: z.infer<typeof NewCode>,
+  ): Promise<string> {
+    return this.database.work(me, (work) => newDesignFile(work, id, code));
+  }
+
+  @Route('POST', 'makers/:id/designs', {
+    summary: 'Add a design with its first sheet.',
+    access: 'maker.edit',
+    answer: MakerSummary,
+  })
+  async addDesign(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: AddDesign }) input: AddDesign,
+  ): Promise<MakerSummary> {
+    await this.database.work(me, (work) => addDesign(work, id, input));
     return this.database.work(me, (work) => showMaker(work, id));
   }
 

@@ -38,6 +38,12 @@ export async function listMakers(work: Work, makerId?: string): Promise<MakerSum
       cutOff: maker.cutOff,
       terms: maker.terms,
       holidays: maker.holidays as string[],
+      address: maker.address,
+      website: maker.website,
+      endpoint: maker.endpoint,
+      orderEmail: maker.orderEmail,
+      sendsPerMinute: maker.sendsPerMinute,
+      hasSecret: maker.secretSealed !== null,
       version: maker.version,
       designs: maker.designs.flatMap((design) =>
         design.versions.map((version) => ({

@@ -153,6 +153,56 @@ export default {
     },
   },
   maker: {
+    reach: 'Weg ändern',
+    reach_consequence:
+      'Was auf den Versand wartet, geht den neuen Weg. Die Änderung steht im Protokoll jeder Ihrer Kliniken.',
+    endpoint: 'Adresse für Nachrichten',
+    endpoint_hint:
+      'Mit https://. Bestellungen gehen an sie mit /orders dahinter, Änderungen mit /changes und so fort.',
+    order_email: 'E-Mail-Adresse für Bestellungen',
+    by_hand_note: 'Bestellungen lädt ein Mensch herunter, übergibt sie und trägt es dann ein.',
+    sends: 'Schriftstücke in der Minute höchstens',
+    sends_hint: 'Damit die Systeme des Herstellers nicht überlaufen.',
+    zone_hint: 'Etwa Europe/Zurich; nach ihr zählen Arbeitstage und Annahmeschluss.',
+    holidays: 'Feiertage',
+    holidays_hint: 'Tage, an denen er weder fertigt noch sendet, etwa 2026-12-25; einer je Zeile.',
+    address: 'Postanschrift',
+    address_hint: 'Wie Implantatausweise und Erklärungen sie drucken.',
+    website: 'Website',
+    add: {
+      title: 'Hersteller aufnehmen',
+      lead: 'Wer er ist, wie er zu erreichen ist und was vereinbart ist. Signaturgeheimnis und Modelle folgen auf seiner Seite.',
+      name: 'Name',
+      code: 'Kürzel',
+      code_hint:
+        'Großbuchstaben, Ziffern und Bindestriche. Es steht auf Bestellungen und lässt sich später nicht ändern.',
+      done: 'Der Hersteller ist aufgenommen. Nun seine Modelle.',
+    },
+    design: {
+      add: 'Modell aufnehmen',
+      none: 'Noch kein Modell. Ist eines aufgenommen, können Pläne es wählen.',
+      name: 'Name des Modells',
+      code: 'Kürzel des Modells',
+      template: 'Datei zum Ausfüllen holen',
+      template_after: 'Steht das Kürzel da, gibt es eine Datei zum Ausfüllen.',
+      file: 'Die ausgefüllte Datei',
+      consequence:
+        'Von diesem Tag an können Pläne es wählen. Seine Größen folgen der Regel, bis es ein Vault-Modell dafür gibt: Der Zweifel ist größer.',
+      done: 'Das Modell ist aufgenommen.',
+    },
+    secret: {
+      renew: 'Neues Signaturgeheimnis',
+      first:
+        'Nachrichten beider Seiten werden damit unterschrieben (Standard Webhooks). Es wird einmal gezeigt; geben Sie es auf sicherem Weg weiter.',
+      consequence:
+        'Das bisherige gilt sofort nicht mehr: Bis der Hersteller das neue übernommen hat, werden Nachrichten beider Seiten abgewiesen und wieder versucht.',
+      told: 'Das neue Geheimnis',
+      once: 'Nur dieses eine Mal wird es gezeigt. Geben Sie es auf sicherem Weg an den Hersteller.',
+      secret: 'Signaturgeheimnis',
+      answers: 'Wohin die Antworten des Herstellers gehen',
+      kept: 'Ich habe es weitergegeben',
+      missing: 'Noch kein Signaturgeheimnis: Per Nachricht kann nichts gesendet werden. Machen Sie eines.',
+    },
     sheet: {
       export: 'Datenblatt als CSV sichern',
       import: 'Bearbeitetes Datenblatt einlesen',
@@ -252,7 +302,13 @@ export default {
     hash: 'Hash',
   },
   action: {
-    maker: { edit: 'Konditionen eines Herstellers geändert', sheet: 'Datenblatt einer Bauart geändert' },
+    maker: {
+      edit: 'Konditionen eines Herstellers geändert',
+      sheet: 'Datenblatt einer Bauart geändert',
+      add: 'Hersteller aufgenommen',
+      design: 'Modell aufgenommen',
+      secret: 'Signaturgeheimnis erneuert',
+    },
     visits: { schedule: 'Nachkontrollen geändert' },
     pool: { contribute: 'Summen zusammengelegt' },
     case: {

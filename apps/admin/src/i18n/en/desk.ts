@@ -149,6 +149,55 @@ export default {
     },
   },
   maker: {
+    reach: 'Change the channel',
+    reach_consequence:
+      'What waits to be sent goes the new way. The change is on the record of every clinic of yours.',
+    endpoint: 'Address for messages',
+    endpoint_hint:
+      'With https://. Orders are posted to it with /orders behind, changes with /changes, and so on.',
+    order_email: 'E-mail address for orders',
+    by_hand_note: 'Orders are downloaded and handed over by a person, who then says so.',
+    sends: 'Documents a minute at most',
+    sends_hint: 'So that the maker’s systems are not flooded.',
+    zone_hint: 'Such as Europe/Zurich; working days and cut-off are counted by it.',
+    holidays: 'Holidays',
+    holidays_hint: 'Days on which it neither makes nor sends, such as 2026-12-25; one a line.',
+    address: 'Postal address',
+    address_hint: 'As implant cards and statements print it.',
+    website: 'Website',
+    add: {
+      title: 'Add a maker',
+      lead: 'Who it is, how it is reached and what is agreed. Its signing secret and its designs come next, on its page.',
+      name: 'Name',
+      code: 'Code',
+      code_hint: 'Capital letters, digits and hyphens. It stands on orders and can’t be changed later.',
+      done: 'The maker is added. Now its designs.',
+    },
+    design: {
+      add: 'Add a design',
+      none: 'No design yet. Add one, and plans can choose it.',
+      name: 'Name of the design',
+      code: 'Code of the design',
+      template: 'Get the file to fill in',
+      template_after: 'Once the code is written, there is a file to fill in.',
+      file: 'The file, filled in',
+      consequence:
+        'From that day on plans can choose it. Its sizes are judged by rule until a vault model is there for it: doubt is wider.',
+      done: 'The design is added.',
+    },
+    secret: {
+      renew: 'New signing secret',
+      first:
+        'Messages both ways are signed with it (Standard Webhooks). It is shown once; give it to the maker by a safe way.',
+      consequence:
+        'The secret in use stops to work at once: until the maker has taken over the new one, messages both ways are refused and tried again.',
+      told: 'The new secret',
+      once: 'This is the only time that it is shown. Give it to the maker by a safe way.',
+      secret: 'Signing secret',
+      answers: 'Where the maker’s answers go',
+      kept: 'I have passed it on',
+      missing: 'No signing secret yet: nothing can be sent by message. Make one.',
+    },
     sheet: {
       export: 'Keep the sheet as CSV',
       import: 'Read an edited sheet',
@@ -247,7 +296,13 @@ export default {
     hash: 'Hash',
   },
   action: {
-    maker: { edit: 'maker terms changed', sheet: 'design sheet changed' },
+    maker: {
+      edit: 'maker terms changed',
+      sheet: 'design sheet changed',
+      add: 'maker added',
+      design: 'design added',
+      secret: 'signing secret renewed',
+    },
     visits: { schedule: 'follow-up visits changed' },
     pool: { contribute: 'sums given to the pool' },
     case: {

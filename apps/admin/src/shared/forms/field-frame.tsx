@@ -43,8 +43,15 @@ export function FieldFrame({ id, label, hint, wrong, unit, children }: FrameProp
 export function useField(name: string) {
   const id = useId();
   const { field, fieldState } = useController({ name });
-  const wrong = fieldState.error?.message;
+  const wrong = messageOf(fieldState.error);
   const described = wrong ? `${id}-wrong` : `${id}-hint`;
   const aria = { 'aria-invalid': wrong !== undefined, 'aria-describedby': described } as const;
   return { id, field, wrong, aria };
+}
+
+/** What is wrong with a field; where it holds several values, what is wrong with the first that is. */
+function messageOf(error: unknown): string | undefined {
+  if (Array.isArray(error)) return error.map(messageOf).find((message) => message !== undefined);
+  const { message } = (error ?? {}) as { message?: unknown };
+  return typeof message === 'string' ? message : undefined;
 }
