@@ -35,6 +35,8 @@ const Plain = z.object({
     .optional(),
   /** Whom those mails come from. */
   MAIL_FROM: z.email('is an e-mail address').optional(),
+  /** Opens GET /metrics to whoever sends it as a bearer token; none, and there is no such address. */
+  METRICS_TOKEN: z.string().min(20, 'is at least 20 characters long').optional(),
   /** What one address may ask in a minute, before it is told to wait. */
   REQUESTS_PER_MINUTE: z.coerce.number().int().min(60).default(3000),
   DATABASE_POOL: z.coerce.number().int().min(2).max(100).default(10),

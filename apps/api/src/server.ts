@@ -7,6 +7,7 @@ import { NestFactory } from '@nestjs/core';
 import { FastifyAdapter, type NestFastifyApplication } from '@nestjs/platform-fastify';
 import { AppModule } from './app.module.js';
 import type { Settings } from './config.js';
+import { serveMetrics } from './metrics/serve-metrics.js';
 import { serveAdmin } from './platform/admin-pages.js';
 import { systemClock, type Clock } from './platform/clock.js';
 import { Database } from './platform/database.js';
@@ -51,6 +52,7 @@ export async function buildServer(settings: Settings, database: Database): Promi
     timeWindow: '1 minute',
     errorResponseBuilder: () => new HttpException('Too many requests; wait a minute and try again.', 429),
   });
+  serveMetrics(fastify as never, settings, database);
   const document = openApiOf(app);
   fastify.get('/api/openapi.json', (_request, reply) => reply.send(document));
   if (settings.ADMIN_DIR !== undefined) await serveAdmin(fastify as never, settings.ADMIN_DIR);

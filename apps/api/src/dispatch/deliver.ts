@@ -7,6 +7,7 @@ import { noteOrder, takeStep } from '../orders/orders.store.js';
 import type { Database } from '../platform/database.js';
 import { logger } from '../platform/logger.js';
 import type { DispatchJob } from '../platform/queue.js';
+import { spanned } from '../platform/tracing.js';
 import type { Actor, Work } from '../platform/work.js';
 import type { Attempt, Channels, MakerDocument, Parcel } from './channel.js';
 import { handOver } from './channels.js';
@@ -60,7 +61,15 @@ export function makeDeliver(database: Database, channels: Channels) {
     }
     hands.waiting.delete(eventId);
     try {
-      const attempt = await handOver(channels, parcel);
+      const attempt = await spanned(
+        'send',
+        {
+          'lensferry.kind': parcel.kind,
+          'lensferry.number': parcel.number,
+          'lensferry.channel': parcel.to.channel,
+        },
+        () => handOver(channels, parcel),
+      );
       const count = job.attemptsMade + 1;
       const ended = attempt.sent || attempt.final || count >= (job.opts.attempts ?? 1);
       await database.work(actor, (work) =>

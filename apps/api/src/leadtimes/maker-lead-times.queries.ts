@@ -158,9 +158,9 @@ async function lensesOf(
 }
 
 /** Of the arrivals with a forecast kept, those inside its 90 % interval. */
-export function calibrationOf(
-  orders: readonly { sentAt: Date | null; arrivedAt: Date | null; forecastAtSending: unknown }[],
-  daysTo: (order: { sentAt: Date | null }, day: string) => number,
+export function calibrationOf<Order extends { arrivedAt: Date | null; forecastAtSending: unknown }>(
+  orders: readonly Order[],
+  daysTo: (order: Order, day: string) => number,
   level = 0.9,
 ): MakerLeadTimes['calibration'] {
   const pairs = orders.flatMap((order) => {

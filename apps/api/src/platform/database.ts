@@ -2,6 +2,7 @@ import { PrismaPg } from '@prisma/adapter-pg';
 import { PrismaClient, type Prisma } from './prisma-client/client.js';
 import type { Clock } from './clock.js';
 import type { SealedBox } from './sealed-box.js';
+import { spanned } from './tracing.js';
 import { Work, type Actor } from './work.js';
 
 /** A transaction that waits longer than this for a connection gives up: better a clear answer than a pile-up. */
@@ -61,6 +62,12 @@ export class Database {
 
   /** Runs a use case as an actor; its record and outbox are written in the same transaction. */
   work<T>(actor: Actor, useCase: (work: Work) => Promise<T>): Promise<T> {
+    return spanned('work', { 'lensferry.actor': actor.kind, 'lensferry.use_case': useCase.name }, () =>
+      this.transaction(actor, useCase),
+    );
+  }
+
+  private transaction<T>(actor: Actor, useCase: (work: Work) => Promise<T>): Promise<T> {
     return this.prisma.$transaction(
       async (tx) => {
         const scope = `{${actor.clinicIds.join(',')}}`;
