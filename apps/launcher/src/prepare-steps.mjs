@@ -1,9 +1,10 @@
-import { existsSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { isInstalledByHand } from './installed-packages.mjs';
 import { inRepository } from './repository.mjs';
 import { runProgram } from './run-program.mjs';
+import { describeShipped } from './shipped-packages.mjs';
 import { saysDiskFull, StopSentence } from './stop-sentence.mjs';
 
 const LOCK_FILES = ['package-lock.json', '.npmrc'];
@@ -58,15 +59,26 @@ export const prepareSteps = [
     outputs: ['apps/admin/dist/index.html'],
     run: buildAdmin,
   },
+  {
+    name: 'sbom',
+    doing: 'Listing what ships',
+    inputs: ['package-lock.json', 'package.json', 'apps/launcher/src/shipped-packages.mjs'],
+    outputs: ['dist/sbom.cdx.json'],
+    run: writeSbom,
+  },
 ];
+
+/** The npm that runs this, or the one on the path. */
+function npmCommand() {
+  return process.env.npm_execpath?.includes('npm-cli')
+    ? [process.execPath, process.env.npm_execpath]
+    : ['npm'];
+}
 
 /** Install scripts stay off: nothing that is used here needs them, and a package cannot run code while it arrives. */
 async function install() {
-  const npm = process.env.npm_execpath?.includes('npm-cli')
-    ? [process.execPath, process.env.npm_execpath]
-    : ['npm'];
   const args = ['ci', '--ignore-scripts', '--include=dev', '--include=optional', '--no-audit', '--no-fund'];
-  const [program, ...first] = npm;
+  const [program, ...first] = npmCommand();
   const result = await runProgram(program, [...first, ...args]).catch((error) => {
     if (error.code === 'ENOENT')
       throw new StopSentence('npm was not found: install Node together with npm and start again.');
@@ -105,6 +117,12 @@ async function buildAdmin() {
   const env = { ...process.env, NODE_ENV: 'production' };
   const result = await runProgram(process.execPath, [vite, 'build'], { cwd, env });
   refuse(result, 'The admin pages could not be built', 'mend what the bundler names');
+}
+
+/** The software bill of materials (CycloneDX), from the lock file alone: nothing is asked of a registry. */
+async function writeSbom() {
+  mkdirSync(inRepository('dist'), { recursive: true });
+  writeFileSync(inRepository('dist', 'sbom.cdx.json'), await describeShipped(npmCommand()));
 }
 
 function refuse({ code, output }, what, advice) {
