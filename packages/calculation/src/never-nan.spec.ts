@@ -79,6 +79,23 @@ const CALLS: [keyof typeof calculation, unknown[]][] = [
   ['vaultTrend', [[visit, { vaultUm: 480, daysSinceSurgery: 400 }], { visitSdUm: 50, leastDays: 60 }]],
   ['exchangeSize', [{ currentLengthMm: 13, measuredUm: [900], lengthsMm, eye: sizingEye, model, settings }]],
   [
+    'judgeCompanion',
+    [
+      0.3,
+      {
+        price: 1500,
+        companionPrice: 1400,
+        restockingShare: 0.2,
+        explantedCreditShare: 0.5,
+        secondOperation: 1200,
+        waiting: 600,
+        seenInTheatreShare: 0.25,
+        fromChance: 0.1,
+      },
+    ],
+  ],
+  ['companionLengthMm', [[12, 12.5, 13], 13]],
+  [
     'bestRotation',
     [
       {

@@ -40,6 +40,8 @@ export const LensSummary = z
     /** It expires before the theatre date of its case, or within sixty days. */
     expiryWarning: z.string().nullable(),
     returnId: Id.nullable(),
+    /** By when it can go back to its maker: the window counts from explantation, else from receipt. */
+    returnBy: PlainDate.nullable(),
     /** What the person who asks can do with it now. */
     steps: z.array(z.enum(['read', 'release', 'reject', 'return', 'discard'])),
   })

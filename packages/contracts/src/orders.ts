@@ -90,6 +90,12 @@ export const OrderSummary = z
     specificationHash: z.string(),
     round: z.int(),
     isExchange: z.boolean(),
+    /** The order that this smaller lens was ordered beside; null for an order of its own. */
+    companionOf: z.object({ id: Id, number: z.string() }).nullable(),
+    /** The order of the smaller lens beside this one. */
+    companion: z
+      .object({ id: Id, number: z.string(), lengthMm: z.number(), state: z.enum(orderStates) })
+      .nullable(),
     openedAt: Instant,
     needBy: PlainDate.nullable(),
     /** The need-by date that the maker was told and has not refused; null before it was told any. */

@@ -154,6 +154,8 @@ export const PlanChoice = z
     cylinderD: z.number().min(-20).max(0),
     axisDeg: z.int().min(1).max(180).nullable(),
     lengthMm: z.number().min(8).max(16),
+    /** The same lens in a smaller size, to be ordered beside it; none when left out. */
+    companionLengthMm: z.number().min(8).max(16).optional(),
   })
   .meta({ id: 'PlanChoice' });
 export type PlanChoice = z.infer<typeof PlanChoice>;
@@ -184,6 +186,19 @@ export const PlanInput = z
   .meta({ id: 'PlanInput' });
 export type PlanInput = z.infer<typeof PlanInput>;
 
+/** The network's own figures for a smaller lens beside the chosen one; amounts in the maker's currency. */
+export const CompanionSettings = z
+  .object({
+    fromChance: z.number(),
+    restockingShare: z.number(),
+    explantedCreditShare: z.number(),
+    secondOperation: z.number(),
+    waitingPerDay: z.number(),
+    seenInTheatreShare: z.number(),
+  })
+  .meta({ id: 'CompanionSettings' });
+export type CompanionSettings = z.infer<typeof CompanionSettings>;
+
 /** What is computed for a case: the lens the eye needs, what can be made, and what each size would do. */
 export const PlanResult = z
   .object({
@@ -203,6 +218,8 @@ export const PlanResult = z
         reasons: z.array(z.string()),
       }),
     ),
+    /** What a smaller lens beside the chosen one is judged by; left out of earlier plans and in an exchange. */
+    companion: CompanionSettings.nullish(),
     findings: z.array(Finding),
     cautions: z.array(z.string()),
   })

@@ -20,9 +20,9 @@ const actionFor: Partial<Record<Awaited, CaseAction>> = {
   'next-visit': 'measure',
 };
 
-/** The order of the case's present round that was opened last. */
+/** The order of the case's present round that was opened last; a companion is not what the case waits for. */
 export function presentOrder(of: Pick<CaseDetail, 'orders' | 'round'>): OrderSummary | null {
-  const orders = of.orders.filter(({ round }) => round === of.round);
+  const orders = of.orders.filter(({ round, companionOf }) => round === of.round && companionOf === null);
   return orders.reduce<OrderSummary | null>(
     (last, next) => (last === null || next.openedAt > last.openedAt ? next : last),
     null,

@@ -1,4 +1,5 @@
 import { useTranslate } from 'react-admin';
+import { Link } from 'react-router-dom';
 import { eyeInCapitals } from '@lensferry/domain';
 import type { OrderDetail } from '@lensferry/contracts';
 import { useFormat } from '../shared/format/use-format';
@@ -30,6 +31,17 @@ export function OrderFacts({ order }: { order: OrderDetail }) {
       <dd>
         <LensText lens={spec} lengthMm={spec.lengthMm} />
       </dd>
+      {(order.companionOf ?? order.companion) && (
+        <>
+          <dt>{t(order.companionOf ? 'order.companion_of' : 'order.companion')}</dt>
+          <dd>
+            <Link className="mono" to={`/orders/${(order.companionOf ?? order.companion)?.id}`}>
+              {(order.companionOf ?? order.companion)?.number}
+            </Link>
+            {order.companion && <> · {format.mm(order.companion.lengthMm)}</>}
+          </dd>
+        </>
+      )}
       <dt>{t('spec.target')}</dt>
       <dd>
         <LensText lens={spec.target} />

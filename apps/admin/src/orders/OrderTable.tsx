@@ -50,6 +50,9 @@ function Row({ order, withCase }: { order: OrderSummary; withCase: boolean }) {
           {order.number}
         </Link>
         {order.isExchange && <p className="muted small">{t('order.exchange')}</p>}
+        {order.companionOf && (
+          <p className="muted small">{t('order.companion_short', { number: order.companionOf.number })}</p>
+        )}
       </th>
       {withCase && (
         <td>

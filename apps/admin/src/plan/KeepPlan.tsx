@@ -37,6 +37,9 @@ export function KeepPlan({ of, choice, design }: Props) {
           {t('spec.length', { length: format.mm(choice.lengthMm) })} · {design?.maker}, {design?.name}
         </p>
       </div>
+      {choice.companionLengthMm !== undefined && (
+        <p className="note">{t('companion.beside', { length: format.mm(choice.companionLengthMm) })}</p>
+      )}
       {changes.length > 0 && (
         <div>
           <h3>{t('plan.changed')}</h3>

@@ -39,6 +39,9 @@ export function Planner({ of, makers }: { of: CaseDetail; makers: readonly Maker
   );
 }
 
+/** Another size has another companion: it is chosen anew. */
+const withoutCompanion = ({ companionLengthMm: _dropped, ...choice }: PlanChoice): PlanChoice => choice;
+
 interface Props {
   of: CaseDetail;
   designs: readonly DesignChoice[];
@@ -69,7 +72,7 @@ function Planned({ of, designs, result, target, onTarget }: Props) {
               design={design}
               designs={designs}
               input={result.input}
-              onChange={set}
+              onChange={(next) => set(next.lengthMm === choice.lengthMm ? next : withoutCompanion(next))}
             />
           )}
         </div>
@@ -79,7 +82,14 @@ function Planned({ of, designs, result, target, onTarget }: Props) {
             result={result}
             choice={{ ...choice, target }}
             design={design}
-            onLength={(lengthMm) => set({ ...choice, lengthMm })}
+            onLength={(lengthMm) => set(withoutCompanion({ ...choice, lengthMm }))}
+            onCompanion={(lengthMm) =>
+              set(
+                lengthMm === undefined
+                  ? withoutCompanion(choice)
+                  : { ...choice, companionLengthMm: lengthMm },
+              )
+            }
           />
         ) : (
           <div className="note note--amber">

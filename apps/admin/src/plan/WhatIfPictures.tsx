@@ -8,6 +8,8 @@ import { SizeBars } from '../shared/drawing/SizeBars';
 import { Section } from '../shared/parts/Page';
 import { faceOf, widthOf } from '../cases/eye-numbers';
 import type { DesignChoice } from './choice';
+import { companionOf } from './companion';
+import { CompanionPart } from './CompanionPart';
 import { DoubleAngle } from './DoubleAngle';
 import { WhatIfNumbers } from './WhatIfNumbers';
 import { eyeOf, sizesOf, whatIf } from './what-if';
@@ -18,10 +20,11 @@ interface Props {
   choice: PlanChoice;
   design: DesignChoice;
   onLength: (lengthMm: number) => void;
+  onCompanion: (lengthMm: number | undefined) => void;
 }
 
 /** What the lens in hand would do, computed in the browser by the same package as on the server. */
-export function WhatIfPictures({ of, result, choice, design, onLength }: Props) {
+export function WhatIfPictures({ of, result, choice, design, onLength, onCompanion }: Props) {
   const t = useTranslate();
   const { input } = result;
   const { sheet } = design;
@@ -40,6 +43,7 @@ export function WhatIfPictures({ of, result, choice, design, onLength }: Props) 
         : own.reasons.map(({ message }) => message);
   const width = widthOf(input);
   const size = sizes.find(({ lengthMm }) => lengthMm === choice.lengthMm);
+  const companion = size && result.companion ? companionOf(result.companion, sheet, choice, size.high) : null;
   if (found instanceof CalculationError) return <p className="note note--brick">{found.message}</p>;
   return (
     <>
@@ -78,6 +82,17 @@ export function WhatIfPictures({ of, result, choice, design, onLength }: Props) 
           ))}
         </ul>
       </Section>
+      {companion && size && result.companion && (
+        <CompanionPart
+          companion={companion}
+          chosen={size}
+          smaller={sizes.find(({ lengthMm }) => lengthMm === companion.lengthMm)}
+          settings={result.companion}
+          currency={design.currency}
+          ordered={choice.companionLengthMm === companion.lengthMm}
+          onOrder={(ordered) => onCompanion(ordered ? companion.lengthMm : undefined)}
+        />
+      )}
     </>
   );
 }

@@ -13,6 +13,7 @@ export interface DesignChoice {
   id: string;
   maker: string;
   name: string;
+  currency: string;
   sheet: DesignSheet;
 }
 
@@ -24,7 +25,13 @@ export function designsOf(makers: readonly MakerSummary[]): DesignChoice[] {
       const known = latest.get(design.code);
       if (!known || design.version > known.version) latest.set(design.code, design);
     }
-    return [...latest.values()].map(({ id, name, sheet }) => ({ id, maker: maker.name, name, sheet }));
+    return [...latest.values()].map(({ id, name, sheet }) => ({
+      id,
+      maker: maker.name,
+      currency: maker.currency,
+      name,
+      sheet,
+    }));
   });
 }
 
@@ -84,6 +91,7 @@ export function changesSince(last: PlanRecord | undefined, choice: PlanChoice) {
     cylinderD: one.cylinderD,
     axisDeg: one.axisDeg,
     lengthMm: one.lengthMm,
+    companionLengthMm: one.companionLengthMm ?? null,
     targetSphereD: one.target.sphereD,
     targetCylinderD: one.target.cylinderD,
     targetAxisDeg: one.target.axisDeg,

@@ -40,6 +40,12 @@ export function LensRow({
       {section === 'toReturn' && (
         <span className="muted">
           {t(`lens.state.${lens.state}`)} · {lens.maker.name}
+          {lens.returnBy && (
+            <>
+              {' · '}
+              {t('return.back_by')} <When date={lens.returnBy} />
+            </>
+          )}
         </span>
       )}
       {section === 'expiring' && (

@@ -70,10 +70,20 @@ export function openExchangeOf(row: CaseRow): CaseRow['exchanges'][number] | und
   return row.exchanges.find(({ endedAt }) => endedAt === null);
 }
 
-/** The latest order of the present round. */
+/** The latest order of the present round; a smaller lens beside it is not what the case waits for. */
 export function orderOfRound(row: CaseRow): CaseRow['orders'][number] | undefined {
-  return row.orders.filter(({ round }) => round === row.round).at(-1);
+  return row.orders.filter(({ round, companionOf }) => round === row.round && companionOf === null).at(-1);
 }
+
+/** Every order of the present round that was not given up: the one that the case waits for, and a companion's. */
+export function standingOrders(row: CaseRow): CaseRow['orders'] {
+  const main = orderOfRound(row);
+  return row.orders.filter(
+    ({ id, round, companionOf, state }) =>
+      round === row.round && (id === main?.id || companionOf !== null) && !givenUp.includes(state),
+  );
+}
+const givenUp: readonly string[] = ['cancelled', 'declined', 'rejected'];
 
 /** The lens that a measurement was taken behind; undefined before the first. A day's order is that of entering. */
 export function lensBehind(

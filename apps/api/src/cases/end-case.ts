@@ -1,6 +1,6 @@
 import { DomainError } from '@lensferry/domain';
 import type { Work } from '../platform/work.js';
-import { lensInEye, loadCaseAt, openExchangeOf, orderOfRound, updateCase } from './cases.store.js';
+import { lensInEye, loadCaseAt, openExchangeOf, standingOrders, updateCase } from './cases.store.js';
 import { refreshStage } from './refresh-stage.js';
 
 interface Ending {
@@ -20,8 +20,8 @@ export async function withdrawCase(work: Work, caseId: string, { version, why }:
       'case.implanted',
       'A lens was implanted, so this case is closed after follow-up, not withdrawn.',
     );
-  const order = orderOfRound(row);
-  if (order !== undefined && !['cancelled', 'declined', 'rejected'].includes(order.state))
+  const [order] = standingOrders(row);
+  if (order !== undefined)
     throw new DomainError(
       'refused',
       'case.order-open',

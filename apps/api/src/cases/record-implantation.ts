@@ -70,6 +70,7 @@ export async function recordImplantation(
       recordedAt: work.now,
     },
   });
+  await freeCompanion(work, caseId);
   await updateCase(work, row, { theatreOn: null });
   work.record({
     clinicId: row.clinicId,
@@ -84,6 +85,13 @@ export async function recordImplantation(
     },
   });
   await refreshStage(work, caseId);
+}
+
+/** Of two lenses ordered beside each other the one that stayed in its pack goes back: it is nobody's any more. */
+async function freeCompanion(work: Work, caseId: string): Promise<void> {
+  const others = await work.tx.lensUnit.findMany({ where: { caseId, state: 'reserved' } });
+  for (const other of others)
+    await moveLens(work, other, 'unreserve', {}, 'The lens that was ordered beside it is in the eye.');
 }
 
 function requireFit(row: CaseRow, lens: LensRow, input: RecordImplantation, today: string): void {

@@ -2,7 +2,7 @@ import { DomainError } from '@lensferry/domain';
 import { dayIn, fromDateOrNull, toDate } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
 import { tellNeedBy } from '../orders/change-order.js';
-import { loadCaseAt, orderOfRound, updateCase } from './cases.store.js';
+import { loadCaseAt, standingOrders, updateCase } from './cases.store.js';
 
 /** Sets or clears the theatre date; the order of the present round is needed by that day, and its maker is told. */
 export async function scheduleTheatre(
@@ -20,8 +20,8 @@ export async function scheduleTheatre(
       { pointer: '/theatreOn', message: 'Choose today or a later day.' },
     ]);
   await updateCase(work, row, { theatreOn: input.theatreOn === null ? null : toDate(input.theatreOn) });
-  const order = orderOfRound(row);
-  if (order !== undefined)
+  const orders = standingOrders(row);
+  for (const order of orders)
     await work.tx.lensOrder.update({
       where: { clinicId_id: { clinicId: row.clinicId, id: order.id } },
       data: { needBy: input.theatreOn === null ? null : toDate(input.theatreOn) },
@@ -32,5 +32,5 @@ export async function scheduleTheatre(
     caseId,
     facts: { before: fromDateOrNull(row.theatreOn), after: input.theatreOn },
   });
-  if (order !== undefined) await tellNeedBy(work, order.id);
+  for (const order of orders) await tellNeedBy(work, order.id);
 }

@@ -20,6 +20,7 @@ import {
   measuredBehind,
   openExchangeOf,
   orderOfRound,
+  standingOrders,
   standing,
   type CaseRow,
 } from './cases.store.js';
@@ -193,7 +194,11 @@ function actionsOf(row: CaseRow, role: Role): CaseDetail['actions'] {
   if (!ended && measured && amendable && (!inEye || exchanging) && may(role, 'case.plan'))
     actions.push('plan');
   if (!ended && (!inEye || exchanging) && may(role, 'case.schedule')) actions.push('schedule');
-  if (!ended && order?.lenses.some(({ state }) => state === 'reserved') === true && may(role, 'case.implant'))
+  if (
+    !ended &&
+    standingOrders(row).some(({ lenses }) => lenses.some(({ state }) => state === 'reserved')) &&
+    may(role, 'case.implant')
+  )
     actions.push('implant');
   if (!ended && inEye && !exchanging && may(role, 'case.exchange')) actions.push('exchange');
   if (

@@ -48,6 +48,7 @@ export async function describeOrders(
   });
   const designNames = new Map(versions.map((version) => [version.id, version.design.name]));
   const forecastOf = await forecasts(work, rows);
+  const beside = await besides(work, rows);
   return rows.flatMap((row) => {
     const eyeCase = cases.get(row.caseId);
     const maker = makers.get(row.makerId);
@@ -69,6 +70,7 @@ export async function describeOrders(
         specificationHash: row.specificationHash,
         round: row.round,
         isExchange: row.replacesLensId !== null,
+        ...beside(row),
         openedAt: row.openedAt.toISOString(),
         needBy: fromDateOrNull(row.needBy),
         toldNeedBy: toldNeedBy(row),
@@ -93,6 +95,35 @@ export async function describeOrders(
       },
     ];
   });
+}
+
+/** The order that a smaller lens was ordered beside, and the smaller lens that stands beside an order. */
+async function besides(
+  { tx }: Work,
+  rows: readonly OrderRow[],
+): Promise<(row: OrderRow) => Pick<OrderSummary, 'companionOf' | 'companion'>> {
+  const firsts = rows.flatMap(({ companionOf }) => companionOf ?? []);
+  const found = await tx.lensOrder.findMany({
+    where: { OR: [{ companionOf: { in: rows.map(({ id }) => id) } }, { id: { in: firsts } }] },
+    select: { id: true, number: true, state: true, specification: true, companionOf: true },
+    orderBy: { openedAt: 'asc' },
+  });
+  return ({ id, companionOf }) => {
+    const first = found.find((one) => one.id === companionOf);
+    const last = found.filter((one) => one.companionOf === id && one.state !== 'cancelled').at(-1);
+    return {
+      companionOf: first === undefined ? null : { id: first.id, number: first.number },
+      companion:
+        last === undefined
+          ? null
+          : {
+              id: last.id,
+              number: last.number,
+              state: last.state,
+              lengthMm: (last.specification as unknown as Specification).lengthMm,
+            },
+    };
+  };
 }
 
 /** Whether a step that the table allows has something to act on. */

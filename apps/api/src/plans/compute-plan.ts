@@ -106,6 +106,7 @@ export async function computePlan(work: Work, row: CaseRow, { target }: PlanRequ
         exchange === undefined
           ? designs.map((design) => sizingOf(design, eye))
           : exchangeSizing(row, designs),
+      companion: exchange === undefined ? settings.companion : null,
       findings: power === null ? findings : [power.finding, ...findings],
       cautions,
     };

@@ -13,10 +13,10 @@ import { proposeChange } from '../orders/change-order.js';
 import { loadOrder, takeStep } from '../orders/orders.store.js';
 import { voidSignature } from '../orders/sign-order.js';
 import { canonicalHash } from '../platform/audit.js';
-import { nextNumber } from '../platform/counters.js';
 import type { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
-import { networkLetter } from '../returns/start-return.js';
+import { openOrder } from './open-order.js';
+import { orderCompanion } from './order-companion.js';
 import { computePlan, judgeLens, phakicEyeOf, termsOf } from './compute-plan.js';
 import { designsOnOffer, type DesignOnOffer } from './plans.store.js';
 
@@ -78,9 +78,11 @@ export async function savePlan(work: Work, caseId: string, choice: PlanChoice): 
       cylinderD: choice.cylinderD,
       axisDeg: choice.axisDeg,
       lengthMm: choice.lengthMm,
+      ...(choice.companionLengthMm === undefined ? {} : { companionLengthMm: choice.companionLengthMm }),
     },
   });
   const orderId = await openOrAmend(work, row, design, choice, planId);
+  await orderCompanion(work, row, orderId, choice);
   await refreshStage(work, caseId);
   return orderId;
 }
@@ -126,6 +128,14 @@ function requireMakeable({ sheet }: DesignOnOffer, choice: PlanChoice): void {
     throw notMakeable('/axisDeg', `Axis ${choice.axisDeg}° is not made in this design.`);
   if (!sheet.lengthsMm.includes(choice.lengthMm))
     throw notMakeable('/lengthMm', `${choice.lengthMm} mm is not made: ${sheet.lengthsMm.join(', ')} mm.`);
+  const { companionLengthMm } = choice;
+  if (companionLengthMm === undefined) return;
+  const smaller = sheet.lengthsMm.filter((length) => length < choice.lengthMm);
+  if (!smaller.includes(companionLengthMm))
+    throw notMakeable(
+      '/companionLengthMm',
+      `A lens beside this one is of a smaller size that is made: ${smaller.join(', ') || 'there is none'}.`,
+    );
 }
 
 function axisIsMade(axis: DesignOnOffer['sheet']['axis'], axisDeg: number): boolean {
@@ -208,50 +218,4 @@ async function openOrAmend(
     return order.id;
   }
   return openOrder(work, row, data, terms);
-}
-
-async function openOrder(
-  work: Work,
-  row: CaseRow,
-  data: Pick<
-    Prisma.LensOrderUncheckedCreateInput,
-    | 'planId'
-    | 'makerId'
-    | 'designVersionId'
-    | 'specification'
-    | 'specificationHash'
-    | 'replacesLensId'
-    | 'quotedDays'
-    | 'price'
-    | 'currency'
-    | 'needBy'
-  >,
-  terms: { quotedWorkingDays: number },
-): Promise<string> {
-  const id = uuid();
-  const clinic = await work.tx.clinic.findUniqueOrThrow({ where: { id: row.clinicId } });
-  const yearMonth = work.now.toISOString().slice(2, 7).replace('-', '');
-  const count = await nextNumber(work, row.clinicId, `order-${yearMonth}`);
-  const number = `${networkLetter('L', clinic.code)}-${yearMonth}-${String(count).padStart(4, '0')}`;
-  await work.tx.lensOrder.create({
-    data: {
-      ...data,
-      clinicId: row.clinicId,
-      id,
-      number,
-      caseId: row.id,
-      round: row.round,
-      state: 'draft',
-      stateSince: work.now,
-      openedAt: work.now,
-    },
-  });
-  work.record({
-    clinicId: row.clinicId,
-    action: 'order.open',
-    caseId: row.id,
-    orderId: id,
-    facts: { number, quotedWorkingDays: terms.quotedWorkingDays },
-  });
-  return id;
 }

@@ -25,6 +25,17 @@ export const NetworkSettings = z.object({
     .default([...DEFAULT_VISIT_DAYS]),
   /** How long after its theatre date a lens must still be good to be accepted without a reason; common practice, no source. */
   expiryDaysAfterTheatre: z.int().default(30),
+  /** What ordering a smaller lens beside the chosen one is judged by; own choice, in each maker's currency. */
+  companion: z
+    .object({
+      fromChance: z.number().min(0).max(1).default(0.15),
+      restockingShare: z.number().min(0).max(1).default(0.2),
+      explantedCreditShare: z.number().min(0).max(1).default(0),
+      secondOperation: z.number().min(0).max(1e6).default(1500),
+      waitingPerDay: z.number().min(0).max(1e4).default(15),
+      seenInTheatreShare: z.number().min(0).max(1).default(0.25),
+    })
+    .prefault({}),
 });
 export type NetworkSettings = z.infer<typeof NetworkSettings>;
 

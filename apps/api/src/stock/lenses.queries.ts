@@ -2,7 +2,7 @@ import type { LensPage, LensSummary, ListQuery } from '@lensferry/contracts';
 import { lensLifecycle, lensStates, may, stepsFrom, type Role } from '@lensferry/domain';
 import type { z } from 'zod';
 import { casesThatHold, cutPage, holds, inOrderOf, type Ordering } from '../platform/keyset.js';
-import { dayIn, daysBetween, fromDate, fromDateOrNull } from '../platform/plain-date.js';
+import { dayIn, daysBetween, fromDate, fromDateOrNull, plusDays } from '../platform/plain-date.js';
 import { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
 import { lensMissing, unreadOf } from './move-lens.js';
@@ -10,6 +10,7 @@ import { lensMissing, unreadOf } from './move-lens.js';
 const around = {
   order: { include: { eyeCase: { include: { patient: { include: { clinic: true } } } } } },
   returns: { where: { state: { not: 'written_off' } } },
+  implantations: true,
 } as const satisfies Prisma.LensUnitInclude;
 type Row = Prisma.LensUnitGetPayload<{ include: typeof around }>;
 
@@ -17,7 +18,10 @@ const warnWithinDays = 60;
 
 async function describe({ tx, actor, now }: Work, rows: readonly Row[]): Promise<LensSummary[]> {
   const makers = new Map(
-    (await tx.maker.findMany({ select: { id: true, name: true } })).map((maker) => [maker.id, maker]),
+    (await tx.maker.findMany({ select: { id: true, name: true, returnWindowDays: true } })).map((maker) => [
+      maker.id,
+      maker,
+    ]),
   );
   return rows.map((row) => {
     const { eyeCase } = row.order;
@@ -31,7 +35,7 @@ async function describe({ tx, actor, now }: Work, rows: readonly Row[]): Promise
       stateSince: row.stateSince.toISOString(),
       location: row.location,
       version: row.version,
-      maker: makers.get(row.makerId) ?? { id: row.makerId, name: '' },
+      maker: { id: row.makerId, name: makers.get(row.makerId)?.name ?? '' },
       clinic: { id: clinic.id, name: clinic.name },
       order: { id: row.order.id, number: row.order.number },
       case: { id: eyeCase.id, code: eyeCase.code, codeName: eyeCase.patient.codeName, eye: eyeCase.eye },
@@ -40,9 +44,18 @@ async function describe({ tx, actor, now }: Work, rows: readonly Row[]): Promise
       quarantineWhy: row.quarantineWhy,
       expiryWarning: expiryWarning(row, dayIn(clinic.timeZone, now)),
       returnId: row.returns[0]?.id ?? null,
+      returnBy: returnBy(row, clinic.timeZone, makers.get(row.makerId)?.returnWindowDays),
       steps: stepsOf(row, actor.kind as Role),
     };
   });
+}
+
+/** The last day of the maker's window; null where the lens can't go back or is on its way. */
+function returnBy(row: Row, timeZone: string, windowDays: number | undefined): string | null {
+  if (!['in_stock', 'reserved', 'quarantined', 'explanted'].includes(row.state)) return null;
+  if (windowDays === undefined || row.returns.length > 0) return null;
+  const out = row.implantations[0]?.explantedOn;
+  return plusDays(out ? fromDate(out) : dayIn(timeZone, row.receivedAt), windowDays);
 }
 
 function expiryWarning(row: Row, today: string): string | null {

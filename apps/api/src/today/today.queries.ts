@@ -66,7 +66,11 @@ export async function today(work: Work): Promise<Today> {
       work,
       {
         returns: { none: {} },
-        OR: [{ state: 'explanted' }, { state: 'quarantined', order: { state: 'rejected' } }],
+        OR: [
+          { state: 'explanted' },
+          { state: 'quarantined', order: { state: 'rejected' } },
+          spareOfCompanions,
+        ],
       },
       most,
     ),
@@ -80,6 +84,15 @@ export async function today(work: Work): Promise<Today> {
   const counts = Object.fromEntries(Object.entries(lists).map(([name, list]) => [name, list.length]));
   return { ...lists, counts };
 }
+
+/** The one of two lenses ordered beside each other that didn't go into the eye. */
+const spareOfCompanions: Prisma.LensUnitWhereInput = {
+  state: { in: ['in_stock', 'reserved'] },
+  order: {
+    OR: [{ companionOf: { not: null } }, { companions: { some: {} } }],
+    eyeCase: { stage: { in: ['implanted', 'follow_up', 'closed'] }, exchanges: { none: { endedAt: null } } },
+  },
+};
 
 /** Declined orders whose case has no newer order yet. */
 async function declinedWithoutSuccessor(work: Work): Promise<OrderSummary[]> {

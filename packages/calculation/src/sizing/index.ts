@@ -26,3 +26,10 @@ export {
   type ExchangeQuestion,
   type ExchangeSuggestion,
 } from './exchange-size.js';
+export {
+  companionLengthMm,
+  judgeCompanion,
+  type CompanionJudgement,
+  type CompanionTerms,
+  type WayCost,
+} from './companion-lens.js';

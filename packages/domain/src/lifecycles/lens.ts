@@ -40,7 +40,8 @@ export const lensLifecycle: Lifecycle<LensState, LensEvent> = {
   steps: [
     { event: 'release', from: ['quarantined'], to: 'in_stock', by: ['surgeon'] },
     { event: 'reserve', from: ['in_stock'], to: 'reserved', by: [...shelf, 'surgeon'] },
-    { event: 'unreserve', from: ['reserved'], to: 'in_stock', by: shelf },
+    // A surgeon's too: of two lenses at hand one goes into the eye and frees the other.
+    { event: 'unreserve', from: ['reserved'], to: 'in_stock', by: [...shelf, 'surgeon'] },
     { event: 'implant', from: ['reserved'], to: 'implanted', by: theatre },
     { event: 'explant', from: ['implanted'], to: 'explanted', by: theatre },
     { event: 'send-back', from: ['in_stock', 'quarantined', 'explanted'], to: 'returning', by: shelf },

@@ -213,6 +213,7 @@ export default {
     },
   },
   implant: {
+    which: 'Welche kam ins Auge',
     no_lens: 'Für diesen Fall ist keine Linse zurückgelegt.',
     location: 'Liegt: %{place}',
     takes_out: 'Die Linse %{serial} kommt in derselben Operation heraus.',

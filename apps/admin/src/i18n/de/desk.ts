@@ -99,6 +99,7 @@ export default {
     },
   },
   return: {
+    back_by: 'Kann zurück bis',
     one: 'Rücksendung',
     number: 'Rücksendung',
     title: 'Rücksendung %{number}',

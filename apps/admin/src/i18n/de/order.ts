@@ -57,6 +57,9 @@ export default {
     measured_note: 'die Messungen, aus denen die Zahlen kamen',
   },
   order: {
+    companion_of: 'Bestellt neben',
+    companion: 'Die kleinere Linse daneben',
+    companion_short: 'neben %{number}',
     one: 'Bestellung',
     title: 'Bestellung %{number}',
     number: 'Bestellung',
@@ -188,6 +191,32 @@ export default {
       'accept-change': 'Die Änderung gilt.',
       'refuse-change': 'Festgehalten: Die Bestellung bleibt, wie sie war.',
     },
+  },
+  companion: {
+    beside: 'Und daneben dieselbe Linse in %{length}, als eigene Bestellung, die auch unterschrieben wird.',
+    title: 'Eine kleinere Linse daneben',
+    note: 'erwartete Kosten beider Wege; die Zahlen sind eigene Wahl des Netzes',
+    proposed:
+      'Dass %{chosen} zu groß ausfällt, hat eine Chance von %{chance}: %{smaller} daneben zu bestellen ist eine Überlegung wert.',
+    not_proposed:
+      'Dass %{chosen} zu groß ausfällt, hat eine Chance von %{chance}: Eine zweite Linse wird nicht vorgeschlagen.',
+    saves: 'Im Mittel kosten beide zusammen %{amount} weniger.',
+    costs: 'Im Mittel kosten beide zusammen %{amount} mehr.',
+    bars: 'Was beide Wege kosten',
+    way: 'Weg',
+    spread: 'Wenn sie passt, und wenn sie zu groß ist',
+    expected: 'Im Mittel',
+    alone: 'Nur die gewählte',
+    together: 'Beide zusammen',
+    from_to: '%{fits}, wenn sie passt; %{large}, wenn sie zu groß ist',
+    on_average: '%{amount} im Mittel',
+    smaller: '%{length} käme in %{intended} solcher Augen auf den gewollten Vault, in %{low} zu tief.',
+    assumes:
+      'Eigene Wahl des Netzes: zweite Operation %{operation}; %{days} Tage Warten zu je %{perDay}; der Hersteller behält %{restocking} einer unbenutzten Linse und schreibt %{credit} einer entnommenen gut; %{seen} der zu großen Linsen fallen im OP auf.',
+    even: 'Bei einer Chance von %{chance} kosten beide Wege gleich viel.',
+    doubt:
+      'Die Chance kommt aus der Vault-Vorhersage und ist nicht sicherer als sie. Was eine zweite Operation dem Auge bedeutet, ist kein Betrag und steht nicht darin. Die Chirurgie entscheidet.',
+    order: '%{length} daneben bestellen; beide werden unterschrieben',
   },
   offer: {
     title: 'Hersteller nebeneinander',

@@ -100,6 +100,7 @@ export default {
     designCode: 'Bauart',
     designVersion: 'Fassung der Bauart',
     lengthMm: 'Länge',
+    companionLengthMm: 'Kleinere Linse daneben',
     targetSphereD: 'Zielsphäre',
     targetCylinderD: 'Zielzylinder',
     targetAxisDeg: 'Zielachse',

@@ -207,6 +207,7 @@ export default {
     },
   },
   implant: {
+    which: 'Which went into the eye',
     no_lens: 'No lens is reserved for this case.',
     location: 'Lies at: %{place}',
     takes_out: 'The lens %{serial} comes out in the same operation.',

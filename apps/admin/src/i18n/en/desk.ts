@@ -96,6 +96,7 @@ export default {
     },
   },
   return: {
+    back_by: 'Can go back until',
     one: 'Return',
     number: 'Return',
     title: 'Return %{number}',

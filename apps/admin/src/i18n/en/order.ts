@@ -57,6 +57,9 @@ export default {
     measured_note: 'the readings that the numbers came from',
   },
   order: {
+    companion_of: 'Ordered beside',
+    companion: 'The smaller lens beside it',
+    companion_short: 'beside %{number}',
     one: 'Order',
     title: 'Order %{number}',
     number: 'Order',
@@ -187,6 +190,32 @@ export default {
       'accept-change': 'The change is in force.',
       'refuse-change': 'On record: the order stays as it was.',
     },
+  },
+  companion: {
+    beside: 'And beside it the same lens in %{length}, as an order of its own that is signed too.',
+    title: 'A smaller lens beside it',
+    note: 'expected cost of both ways; the figures are the network’s own choice',
+    proposed:
+      'The chance that %{chosen} turns out too large is %{chance}: ordering %{smaller} beside it is worth a thought.',
+    not_proposed:
+      'The chance that %{chosen} turns out too large is %{chance}: a second lens is not proposed.',
+    saves: 'On average both together cost %{amount} less.',
+    costs: 'On average both together cost %{amount} more.',
+    bars: 'What both ways cost',
+    way: 'Way',
+    spread: 'If it fits, and if it is too large',
+    expected: 'On average',
+    alone: 'The chosen one alone',
+    together: 'Both together',
+    from_to: '%{fits} if it fits, %{large} if it is too large',
+    on_average: '%{amount} on average',
+    smaller: '%{length} would come to the intended vault in %{intended} of such eyes, too low in %{low}.',
+    assumes:
+      'Own choice of the network: second operation %{operation}; %{days} days of waiting at %{perDay} each; the maker keeps %{restocking} of an unused lens and credits %{credit} of an explanted one; %{seen} of lenses that are too large are seen in theatre.',
+    even: 'Both ways cost the same at a chance of %{chance}.',
+    doubt:
+      'The chance comes from the vault forecast and is no surer than that. What a second operation means to the eye is no amount and not in it. The surgeon decides.',
+    order: 'Order %{length} beside it; both are signed',
   },
   offer: {
     title: 'Makers side by side',

@@ -100,6 +100,7 @@ export default {
     designCode: 'Design',
     designVersion: 'Version of the design',
     lengthMm: 'Length',
+    companionLengthMm: 'Smaller lens beside it',
     targetSphereD: 'Target sphere',
     targetCylinderD: 'Target cylinder',
     targetAxisDeg: 'Target axis',
