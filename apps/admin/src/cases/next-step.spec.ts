@@ -2,7 +2,13 @@ import { describe, expect, it } from 'vitest';
 import type { CaseDetail } from '@lensferry/contracts';
 import { nextStepOf, presentOrder } from './next-step';
 
-const order = (id: string, openedAt: string, steps: string[], round = 1) => ({ id, openedAt, steps, round });
+const order = (id: string, openedAt: string, steps: string[], round = 1) => ({
+  id,
+  openedAt,
+  steps,
+  round,
+  companionOf: null as { id: string; number: string } | null,
+});
 const base = {
   round: 1,
   inExchange: false,
@@ -16,6 +22,15 @@ const base = {
 const of = (more: object) => ({ ...base, ...more }) as unknown as CaseDetail;
 
 describe('the next step of a case', () => {
+  it('leaves a smaller lens beside the present order aside', () => {
+    const beside = {
+      ...order('beside', '2026-03-01', ['place']),
+      companionOf: { id: 'new', number: 'LE-1' },
+    };
+    const orders = [order('new', '2026-02-01', ['sign']), beside] as never;
+    expect(presentOrder(of({ orders }))).toMatchObject({ id: 'new' });
+  });
+
   it('is the step of its present order when the person can take it', () => {
     const orders = [order('old', '2026-01-01', ['place']), order('new', '2026-02-01', ['sign'])];
     expect(nextStepOf(of({ orders, waiting: { for: 'signature' } }))).toMatchObject({

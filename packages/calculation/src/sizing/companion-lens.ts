@@ -1,4 +1,6 @@
 import { CalculationError, requireNumber } from '../calculation-error.js';
+import { LENGTH_MM } from './sizing-eye.js';
+import { sortedLengths } from './suggest-size.js';
 
 /** What a wrong size costs and how lenses can be given back; all amounts in one currency. */
 export interface CompanionTerms {
@@ -101,15 +103,9 @@ function requireTerms(chance: number, terms: CompanionTerms): void {
  * @example companionLengthMm([12, 12.5, 13], 12.5) // 12
  */
 export function companionLengthMm(lengthsMm: readonly number[], chosenMm: number): number | null {
-  if (!lengthsMm.includes(chosenMm))
-    throw new CalculationError(
-      'input.out-of-range',
-      'chosenMm',
-      chosenMm,
-      `one of ${lengthsMm.join(', ')} mm`,
-    );
-  return lengthsMm.reduce<number | null>(
-    (best, length) => (length < chosenMm && (best === null || length > best) ? length : best),
-    null,
-  );
+  const lengths = sortedLengths(lengthsMm);
+  requireNumber('chosenMm', chosenMm, LENGTH_MM);
+  if (!lengths.includes(chosenMm))
+    throw new CalculationError('input.out-of-range', 'chosenMm', chosenMm, `one of ${lengths.join(', ')} mm`);
+  return lengths.filter((length) => length < chosenMm).at(-1) ?? null;
 }
