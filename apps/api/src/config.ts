@@ -6,6 +6,10 @@ const flag = z
   .default('0')
   .transform((value) => value === '1');
 
+const identityKey = z
+  .string()
+  .refine((key) => Buffer.from(key, 'base64').length === 32, 'is 32 random bytes written in base64');
+
 /** Every setting that the API and the worker read, from the environment. README lists them. */
 const Plain = z.object({
   PORT: z.coerce.number().int().min(1).max(65535).default(4180),
@@ -16,9 +20,9 @@ const Plain = z.object({
     .regex(/^rediss?:\/\//, 'is a redis:// address')
     .optional(),
   /** 32 random bytes, base64: seals patients' identities and makers' secrets. */
-  IDENTITY_KEY: z
-    .string()
-    .refine((key) => Buffer.from(key, 'base64').length === 32, 'is 32 random bytes written in base64'),
+  IDENTITY_KEY: identityKey,
+  /** The key before this one, while what it sealed is being sealed anew; opens and never seals. */
+  IDENTITY_KEY_PREVIOUS: identityKey.optional(),
   ADMIN_DIR: z.string().optional(),
   EMBEDDED_WORKER: flag,
   LENSFERRY_DEMO: flag,

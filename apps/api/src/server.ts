@@ -22,7 +22,7 @@ export function openDatabase(settings: Settings, clock: Clock = systemClock): Da
     settings.DATABASE_URL,
     settings.DATABASE_POOL,
     clock,
-    new SealedBox(settings.IDENTITY_KEY),
+    new SealedBox(settings.IDENTITY_KEY, settings.IDENTITY_KEY_PREVIOUS),
   );
 }
 

@@ -64,6 +64,8 @@ function sharedEnvironment({ options, data, settings, databaseUrl }) {
     DATA_DIR: data.folder,
     EMBEDDED_WORKER: process.env.EMBEDDED_WORKER || '1',
     IDENTITY_KEY: process.env.IDENTITY_KEY || settings.identityKey,
+    // A rotation that was cut short: both keys open until it is run again.
+    ...(settings.identityKeyPrevious ? { IDENTITY_KEY_PREVIOUS: settings.identityKeyPrevious } : {}),
     ADMIN_DIR: inRepository('apps', 'admin', 'dist'),
     LENSFERRY_DEMO: options.demo ? '1' : '0',
     ...(options.demo ? { SIMULATOR_URL: `http://127.0.0.1:${settings.simulatorPort}` } : {}),

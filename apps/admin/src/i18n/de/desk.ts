@@ -310,6 +310,7 @@ export default {
       design: 'Modell aufgenommen',
       secret: 'Signaturgeheimnis erneuert',
     },
+    key: { rotate: 'neu versiegelt', rotated: 'Schlüssel gewechselt' },
     visits: { schedule: 'Nachkontrollen geändert' },
     pool: { contribute: 'Summen zusammengelegt' },
     case: {
@@ -325,6 +326,8 @@ export default {
       close: 'Fall abgeschlossen',
       withdraw: 'Fall zurückgezogen',
       identity: 'Identität angesehen',
+      'erase-identity': 'Identität gelöscht',
+      'export-subject': 'Daten der Person ausgegeben',
     },
     order: {
       open: 'Bestellung eröffnet',

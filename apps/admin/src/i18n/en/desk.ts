@@ -304,6 +304,7 @@ export default {
       design: 'design added',
       secret: 'signing secret renewed',
     },
+    key: { rotate: 'texts sealed anew', rotated: 'key changed' },
     visits: { schedule: 'follow-up visits changed' },
     pool: { contribute: 'sums given to the pool' },
     case: {
@@ -319,6 +320,8 @@ export default {
       close: 'case closed',
       withdraw: 'case withdrawn',
       identity: 'identity looked at',
+      'erase-identity': 'identity erased',
+      'export-subject': 'data given to the person',
     },
     order: {
       open: 'order opened',

@@ -6,7 +6,13 @@ import { type Migration, migrationsFolder, readMigrations } from './read-migrati
 /** The lock that Prisma's command line takes too, so that neither runs beside the other. */
 const MIGRATION_LOCK = 72707369;
 
-type MigrateInput = { databaseUrl: string; folder?: string; log?: (line: string) => void };
+type MigrateInput = {
+  databaseUrl: string;
+  folder?: string;
+  log?: (line: string) => void;
+  /** The last migration to apply; the newest when left out. */
+  upTo?: string;
+};
 
 /**
  * Brings the database to the newest migration. Each migration is one transaction: it is there wholly or not at
@@ -18,12 +24,15 @@ export async function runMigrations({
   databaseUrl,
   folder = migrationsFolder,
   log = () => {},
+  upTo,
 }: MigrateInput): Promise<string[]> {
   const migrations = await readMigrations(folder);
   return withClient(databaseUrl, async (client) => {
     await takeLock(client, log);
     await prepareHistory(client);
-    const pending = findPending(migrations, await readHistory(client));
+    const pending = findPending(migrations, await readHistory(client)).filter(
+      ({ name }) => upTo === undefined || name <= upTo,
+    );
     for (const migration of pending) {
       await applyMigration(client, migration);
       log(`Applied migration ${migration.name}`);
