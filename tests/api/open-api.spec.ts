@@ -8,7 +8,15 @@ import { day, eyeMeasurements } from '../support/eye.js';
 import { openHouse, password, until, type House, type Person } from '../support/house.js';
 import { makerVoice } from '../support/maker-voice.js';
 import { operationsOf, readOpenApi, routesOf, type ApiDocument } from '../support/open-api.js';
-import { implant, orderOf, playTo, sceneAt, scenery, specificationOf } from '../support/scenes.js';
+import {
+  exchangeLens,
+  implant,
+  orderOf,
+  playTo,
+  sceneAt,
+  scenery,
+  specificationOf,
+} from '../support/scenes.js';
 import { asSuperuser, type Superuser } from '../support/superuser.js';
 
 type Asked = Question & { params?: Record<string, string>; query?: string };
@@ -432,6 +440,21 @@ describe('the OpenAPI document', () => {
       as: ada,
       body: { was: visitDays, visitDays, why: 'The network keeps its visits.' },
     });
+  });
+
+  it('tells the truth of an explanted lens that is considered for a report', async () => {
+    const scene = await sceneAt(house, 'accepted');
+    // This house's clock stands still; what was measured has to come before the operation.
+    clock.set(new Date());
+    await implant(scene);
+    await exchangeLens(scene);
+    const params = { id: scene.caseId };
+    const { implantations } = await made.call('GET /api/cases/{id}', { as: ilse, params });
+    await made.call('GET /api/today', { as: ilse });
+    const out = implantations.find(({ explantedOn }: { explantedOn: string | null }) => explantedOn !== null);
+    const body = { implantationId: out.id, decision: 'reported', reference: 'V-17', why };
+    await made.call('POST /api/cases/{id}/considered-event', { as: ilse, params, body });
+    await made.refused('POST /api/cases/{id}/considered-event', 409, { as: ilse, params, body });
   });
 
   it('tells the truth about the schemas for makers', async () => {

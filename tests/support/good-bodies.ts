@@ -126,6 +126,15 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
       ilse,
     ),
     'POST /api/cases/{id}/exchange': ofCase({ version, reason: 'vault_high', note: why }, ilse),
+    'POST /api/cases/{id}/considered-event': ofCase(
+      {
+        implantationId: '019aa000-0000-7000-8000-000000000000',
+        decision: 'not_to_report',
+        reference: 'V-1',
+        why,
+      },
+      ilse,
+    ),
     'POST /api/cases/{id}/exchange/end': ofCase({ version, why }, ilse),
     'POST /api/cases/{id}/close': ofCase({ version, why }, ilse),
     'POST /api/cases/{id}/withdraw': ofCase({ version, why }),

@@ -7,6 +7,7 @@ import { addMeasurement } from '../../apps/api/dist/cases/measure.js';
 import { loadCase } from '../../apps/api/dist/cases/cases.store.js';
 import { scheduleTheatre } from '../../apps/api/dist/cases/schedule-theatre.js';
 import { savePlan } from '../../apps/api/dist/plans/save-plan.js';
+import { openExchange } from '../../apps/api/dist/exchanges/open-exchange.js';
 import { recordImplantation } from '../../apps/api/dist/cases/record-implantation.js';
 import {
   askToCancel,
@@ -194,6 +195,18 @@ export async function implant(scene: Scene): Promise<void> {
       axisDeg: 30,
     });
   });
+}
+
+/** Exchanges the lens in the eye for another, today: the first one is explanted then. */
+export async function exchangeLens(scene: Scene): Promise<Scene> {
+  const { cast, clinic, caseId } = scene;
+  await as(cast, clinic, 'surgeon', async (work) => {
+    const { version: seen } = await loadCase(work, caseId);
+    await openExchange(work, caseId, { version: seen, reason: 'rotation', note: why });
+  });
+  const round = await playTo({ ...scene, orderId: '', unit: null, lensId: '' }, 'accepted');
+  await implant(round);
+  return round;
 }
 
 export const specificationOf = async (scene: Scene): Promise<Specification> =>

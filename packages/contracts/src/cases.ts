@@ -61,6 +61,21 @@ export const CaseSummary = z
 export type CaseSummary = z.infer<typeof CaseSummary>;
 export const CasePage = pageOf(CaseSummary, 'CasePage');
 
+/** What can be decided about reporting that a lens was taken out. */
+export const eventDecisions = ['reported', 'not_to_report'] as const;
+
+/** Writes down that somebody thought of reporting an explanted lens, and what was decided; nothing is sent by it. */
+export const ConsiderEvent = z
+  .strictObject({
+    implantationId: Id,
+    decision: z.enum(eventDecisions),
+    /** The clinic's own reference, such as the number that an authority gave. */
+    reference: ShortText.optional(),
+    why: Sentence,
+  })
+  .meta({ id: 'ConsiderEvent' });
+export type ConsiderEvent = z.infer<typeof ConsiderEvent>;
+
 export const ImplantationView = z
   .object({
     id: Id,
@@ -72,6 +87,16 @@ export const ImplantationView = z
     surgeonName: z.string(),
     explantedOn: PlainDate.nullable(),
     explantWhy: z.string().nullable(),
+    /** What was decided about reporting that it was taken out; null while nobody has thought of it. */
+    consideration: z
+      .object({
+        decision: z.enum(eventDecisions),
+        reference: z.string().nullable(),
+        why: z.string(),
+        decidedAt: Instant,
+        decidedBy: z.string(),
+      })
+      .nullable(),
     lens: ReadLens,
   })
   .meta({ id: 'Implantation' });
@@ -180,6 +205,7 @@ export const CaseDetail = CaseSummary.extend({
       'implant',
       'exchange',
       'end-exchange',
+      'consider',
       'close',
       'withdraw',
       'identity',

@@ -26,6 +26,8 @@ export const Today = z
     visitsDue: z.array(CaseSummary),
     poorVaults: z.array(z.object({ case: CaseSummary, check: VaultCheck })),
     exchanges: z.array(CaseSummary),
+    /** A lens was taken out and nobody has written down whether that is to be reported. */
+    toConsider: z.array(CaseSummary),
     returns: z.array(ReturnSummary),
     toReturn: z.array(LensSummary),
     expiring: z.array(LensSummary),

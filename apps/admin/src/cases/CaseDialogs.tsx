@@ -9,6 +9,7 @@ const forms = {
   implant: lazy(() => import('./forms/ImplantForm')),
   exchange: lazy(() => import('./forms/ExchangeForm')),
   'end-exchange': lazy(() => import('./forms/EndExchangeForm')),
+  consider: lazy(() => import('./forms/ConsiderForm')),
   close: lazy(() => import('./forms/CloseForm')),
   withdraw: lazy(() => import('./forms/WithdrawForm')),
   identity: lazy(() => import('./forms/IdentityView')),

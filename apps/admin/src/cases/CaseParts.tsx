@@ -2,6 +2,7 @@ import { useTranslate } from 'react-admin';
 import type { CaseDetail } from '@lensferry/contracts';
 import { Link } from 'react-router-dom';
 import { OrderTable } from '../orders/OrderTable';
+import { ConsideredEvent } from './ConsideredEvent';
 import { ExchangePicture } from '../exchanges/ExchangePicture';
 import { LensTable } from '../shelf/LensTable';
 import { useFormat } from '../shared/format/use-format';
@@ -50,6 +51,7 @@ export function CaseLenses({ of }: { of: CaseDetail }) {
                     {one.explantWhy && `: ${t(`exchange.reason.${one.explantWhy}`)}`}
                   </p>
                 )}
+                {one.explantedOn && <ConsideredEvent of={of} one={one} />}
               </li>
             ))}
           </ol>

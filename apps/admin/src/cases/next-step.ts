@@ -90,6 +90,7 @@ const aside: readonly CaseAction[] = [
   'implant',
   'exchange',
   'end-exchange',
+  'consider',
   'close',
   'withdraw',
   'identity',

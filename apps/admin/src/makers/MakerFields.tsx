@@ -19,7 +19,7 @@ export function ReachFields() {
       )}
       {channel === 'email' && <TextField name="orderEmail" label={t('maker.order_email')} mono />}
       {channel === 'by_hand' && <p className="note">{t('maker.by_hand_note')}</p>}
-      {channel !== 'by_hand' && (
+      {(channel === 'https' || channel === 'email') && (
         <NumberField name="sendsPerMinute" label={t('maker.sends')} hint={t('maker.sends_hint')} />
       )}
     </>

@@ -38,11 +38,13 @@ export function MakerPage() {
         query.data && (
           <div className="steps">
             {mayEdit &&
-              (['edit', 'reach', 'secret', 'design'] as const).map((name) => (
-                <button key={name} type="button" className="button" onClick={() => open(name)}>
-                  {t(labels[name])}
-                </button>
-              ))}
+              (['edit', 'reach', 'secret', 'design'] as const)
+                .filter((name) => name !== 'secret' || query.data?.channel === 'https')
+                .map((name) => (
+                  <button key={name} type="button" className="button" onClick={() => open(name)}>
+                    {t(labels[name])}
+                  </button>
+                ))}
             {mayReadLedger && <Link to={`/ledger?makerId=${query.data.id}`}>{t('ledger.open')}</Link>}
             <Link to={`/orders?filter=${encodeURIComponent(JSON.stringify({ makerId: query.data.id }))}`}>
               {t('maker.its_orders')}

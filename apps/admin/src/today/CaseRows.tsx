@@ -15,6 +15,7 @@ const acts = {
   toSchedule: { permission: 'case.schedule', path: '?do=schedule', label: 'today.act.schedule' },
   inTheatre: { permission: 'case.implant', path: '?do=implant', label: 'today.act.implant' },
   visitsDue: { permission: 'case.measure', path: 'measure?kind=vault', label: 'today.act.visit' },
+  toConsider: { permission: 'case.exchange', path: 'lenses', label: 'today.act.consider' },
   exchanges: { permission: 'case.read', path: '', label: 'today.act.open_case' },
 } as const;
 

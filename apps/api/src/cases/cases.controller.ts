@@ -1,6 +1,7 @@
 import { Body, Controller, Inject, Param, Query } from '@nestjs/common';
 import {
   CaseDetail,
+  ConsiderEvent,
   CasePage,
   CloseCase,
   EndExchange,
@@ -18,6 +19,7 @@ import {
   RecordImplantation,
   ScheduleTheatre,
 } from '@lensferry/contracts';
+import { considerEvent } from './consider-event.js';
 import type { z } from 'zod';
 import { endExchange, openExchange } from '../exchanges/open-exchange.js';
 import { showOrder } from '../orders/orders.queries.js';
@@ -169,6 +171,19 @@ export class CasesController {
     @Body({ schema: OpenExchange }) input: OpenExchange,
   ): Promise<CaseDetail> {
     return this.step(me, id, (work) => openExchange(work, id, input));
+  }
+
+  @Route('POST', ':id/considered-event', {
+    summary: 'Write down whether an explanted lens was reported; nothing is sent.',
+    access: 'case.exchange',
+    answer: CaseDetail,
+  })
+  consider(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: ConsiderEvent }) input: ConsiderEvent,
+  ): Promise<CaseDetail> {
+    return this.step(me, id, (work) => considerEvent(work, id, input));
   }
 
   @Route('POST', ':id/exchange/end', {

@@ -9,7 +9,10 @@ export const caseFacts = {
   patient: { include: { clinic: true } },
   measurements: { orderBy: [{ takenOn: 'asc' }, { recordedAt: 'asc' }] },
   orders: { orderBy: { openedAt: 'asc' }, include: { lenses: true } },
-  implantations: { orderBy: [{ performedOn: 'asc' }, { recordedAt: 'asc' }], include: { lens: true } },
+  implantations: {
+    orderBy: [{ performedOn: 'asc' }, { recordedAt: 'asc' }],
+    include: { lens: true, consideration: true },
+  },
   exchanges: { orderBy: { round: 'asc' } },
 } as const satisfies Prisma.EyeCaseInclude;
 export type CaseRow = Prisma.EyeCaseGetPayload<{ include: typeof caseFacts }>;
@@ -86,10 +89,10 @@ export function standingOrders(row: CaseRow): CaseRow['orders'] {
 const givenUp: readonly string[] = ['cancelled', 'declined', 'rejected'];
 
 /** The lens that a measurement was taken behind; undefined before the first. A day's order is that of entering. */
-export function lensBehind(
-  row: Pick<CaseRow, 'implantations'>,
+export function lensBehind<Operation extends { performedOn: Date; recordedAt: Date }>(
+  row: { readonly implantations: readonly Operation[] },
   measurement: Pick<MeasurementFacts, 'takenOn' | 'recordedAt'>,
-): CaseRow['implantations'][number] | undefined {
+): Operation | undefined {
   return row.implantations
     .filter(({ performedOn, recordedAt }) => {
       const day = fromDate(performedOn);

@@ -94,6 +94,13 @@ export async function showCase(work: Work, caseId: string): Promise<CaseDetail> 
       surgeonName: names.get(operation.surgeonId) ?? '',
       explantedOn: fromDateOrNull(operation.explantedOn),
       explantWhy: operation.explantWhy,
+      consideration: operation.consideration && {
+        decision: operation.consideration.decision,
+        reference: operation.consideration.reference,
+        why: operation.consideration.why,
+        decidedAt: operation.consideration.decidedAt.toISOString(),
+        decidedBy: names.get(operation.consideration.decidedBy) ?? '',
+      },
       lens: operation.lens.lens as ReadLens,
     })),
     exchanges: row.exchanges.map((exchange) => ({
@@ -181,6 +188,10 @@ function rotationAdvice(row: CaseRow): CaseDetail['rotation'] {
   };
 }
 
+/** A lens was taken out, and nobody has written down whether that is to be reported. */
+const toConsider = ({ explantedOn, consideration }: CaseRow['implantations'][number]): boolean =>
+  explantedOn !== null && consideration === null;
+
 function actionsOf(row: CaseRow, role: Role): CaseDetail['actions'] {
   const ended = row.withdrawnAt !== null || row.closedAt !== null;
   const inEye = lensInEye(row) !== undefined;
@@ -207,6 +218,7 @@ function actionsOf(row: CaseRow, role: Role): CaseDetail['actions'] {
     may(role, 'case.exchange')
   )
     actions.push('end-exchange');
+  if (row.implantations.some(toConsider) && may(role, 'case.exchange')) actions.push('consider');
   if (!ended && row.stage === 'follow_up' && may(role, 'case.close')) actions.push('close');
   if (!ended && row.implantations.length === 0 && may(role, 'case.withdraw')) actions.push('withdraw');
   if (may(role, 'case.identity')) actions.push('identity');

@@ -61,6 +61,9 @@ export async function today(work: Work): Promise<Today> {
     visitsDue: await visitsDue(work, day),
     poorVaults: await poorVaults(work),
     exchanges: await findCases(work, { exchanges: { some: { endedAt: null } } }),
+    toConsider: await findCases(work, {
+      implantations: { some: { explantedOn: { not: null }, consideration: null } },
+    }),
     returns: await findReturns(work, { state: { notIn: ['credited', 'written_off'] } }),
     toReturn: await findLenses(
       work,

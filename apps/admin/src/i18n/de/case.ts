@@ -59,6 +59,21 @@ export default {
       'end-exchange': 'Der Austausch ist beendet; die Linse bleibt.',
     },
   },
+  event: {
+    prompt:
+      'Eine Linse wurde aus diesem Auge entnommen. Örtliche Regeln können verlangen, das dem Hersteller und einer nationalen Behörde zu melden, oft binnen Tagen. Von hier wird nichts gesendet.',
+    general:
+      'Wurde ein Produkt entnommen oder hat es jemandem geschadet oder hätte schaden können, so können örtliche Regeln verlangen, dass die Klinik es dem Hersteller und einer nationalen Behörde meldet, manchmal binnen Tagen, und das Produkt zur Untersuchung aufhebt.',
+    no_advice:
+      'Das ist allgemein und kein Rechtsrat, und von hier wird nichts gesendet: Fragen Sie, wer an Ihrer Klinik für Vigilanz einsteht.',
+    decision: 'Was entschieden wurde',
+    decided: { reported: 'Gemeldet, auf eigenem Weg', not_to_report: 'Erwogen: nicht zu melden' },
+    reference: 'Eigenes Zeichen',
+    reference_hint: 'Etwa die Nummer der Behörde oder des Herstellers; darf leer bleiben.',
+    keep: 'Entscheidung festhalten',
+    done: 'Die Entscheidung ist festgehalten.',
+    nothing: 'Es gibt nichts mehr zu erwägen.',
+  },
   next: {
     nothing: 'Für Sie nichts zu tun',
     open_order: 'Bestellung %{number} öffnen',
@@ -80,6 +95,7 @@ export default {
       release: 'Die Linse ist in Quarantäne. Freigeben oder verwerfen.',
     },
     case: {
+      consider: 'Eine Linse wurde entnommen; festhalten, ob das zu melden ist.',
       measure: 'Es fehlt noch: %{missing}.',
       visit: 'Die Linse ist im Auge. Vault, Refraktion, Visus und Achse eintragen, wie sie zu sehen sind.',
       plan: 'Alles ist gemessen. Die Linse berechnen und wählen, wer sie macht und in welcher Größe.',
@@ -122,6 +138,7 @@ export default {
   },
   step: {
     case: {
+      consider: 'Meldung erwägen',
       measure: 'Messen',
       visit: 'Besuch eintragen',
       plan: 'Planen',

@@ -314,6 +314,7 @@ export default {
     visits: { schedule: 'Nachkontrollen geändert' },
     pool: { contribute: 'Summen zusammengelegt' },
     case: {
+      consider: 'Meldung erwogen',
       open: 'Fall eröffnet',
       measure: 'gemessen',
       correct: 'Messung berichtigt',

@@ -15,6 +15,7 @@ export default {
       auditor: 'Jeder Fall ist, wo er sein soll.',
     },
     section: {
+      toConsider: 'Entnommen: zu melden?',
       toSign: 'Zu unterschreiben',
       toPlan: 'Zu planen',
       toMeasure: 'Zu messen',
@@ -37,6 +38,8 @@ export default {
       expiring: 'Läuft ab',
     },
     say: {
+      toConsider:
+        'Eine entnommene Linse ist noch nicht auf eine Meldung hin erwogen. |||| %{smart_count} entnommene Linsen sind noch nicht auf eine Meldung hin erwogen.',
       nothing: 'Gerade wartet nichts auf Sie.',
       toSign: 'Eine Unterschrift wird erwartet. |||| %{smart_count} Unterschriften werden erwartet.',
       toPlan: 'Ein Fall wartet auf einen Plan. |||| %{smart_count} Fälle warten auf einen Plan.',
@@ -64,6 +67,7 @@ export default {
       expiring: 'Eine Linse läuft bald ab. |||| %{smart_count} Linsen laufen bald ab.',
     },
     act: {
+      consider: 'Erwägen',
       move_theatre: 'OP verschieben',
       chase: 'Hersteller fragen',
       open_order: 'Bestellung öffnen',

@@ -58,6 +58,21 @@ export default {
       'end-exchange': 'The exchange is ended; the lens stays.',
     },
   },
+  event: {
+    prompt:
+      'A lens was taken out of this eye. Local rules may ask for a report of that to its maker and to a national authority, often within days. Nothing is sent from here.',
+    general:
+      'Where a device was taken out, or harmed or might have harmed somebody, local rules may ask the clinic to tell its maker and a national authority, sometimes within days, and to keep the device for examination.',
+    no_advice:
+      'This is general and no legal advice, and nothing is sent from here: ask whoever answers for vigilance at your clinic.',
+    decision: 'What was decided',
+    decided: { reported: 'Reported, by our own way', not_to_report: 'Considered: not to be reported' },
+    reference: 'Own reference',
+    reference_hint: 'Such as the number that the authority or the maker gave; may be empty.',
+    keep: 'Write the decision down',
+    done: 'The decision is on record.',
+    nothing: 'There is nothing to consider any more.',
+  },
   next: {
     nothing: 'Nothing for you to do',
     open_order: 'Open order %{number}',
@@ -76,6 +91,7 @@ export default {
       release: 'The lens is in quarantine. Release it or reject it.',
     },
     case: {
+      consider: 'A lens was taken out; write down whether that is to be reported.',
       measure: 'Still missing: %{missing}.',
       visit: 'The lens is in the eye. Enter vault, refraction, acuity and axis as they are seen.',
       plan: 'Everything is measured. Compute the lens, choose who makes it, and in which size.',
@@ -116,6 +132,7 @@ export default {
   },
   step: {
     case: {
+      consider: 'Consider a report',
       measure: 'Measure',
       visit: 'Enter the visit',
       plan: 'Plan',

@@ -308,6 +308,7 @@ export default {
     visits: { schedule: 'follow-up visits changed' },
     pool: { contribute: 'sums given to the pool' },
     case: {
+      consider: 'report considered',
       open: 'case opened',
       measure: 'measured',
       correct: 'measurement corrected',

@@ -14,6 +14,7 @@ export default {
       auditor: 'Every case is where it should be.',
     },
     section: {
+      toConsider: 'Taken out: is it to be reported?',
       toSign: 'To sign',
       toPlan: 'To plan',
       toMeasure: 'To measure',
@@ -36,6 +37,8 @@ export default {
       expiring: 'Expiring',
     },
     say: {
+      toConsider:
+        'one explanted lens is not considered for a report yet. |||| %{smart_count} explanted lenses are not considered for a report yet.',
       nothing: 'Nothing waits for you now.',
       toSign: 'One signature is waited for. |||| %{smart_count} signatures are waited for.',
       toPlan: 'One case waits for a plan. |||| %{smart_count} cases wait for a plan.',
@@ -59,6 +62,7 @@ export default {
       expiring: 'One lens expires soon. |||| %{smart_count} lenses expire soon.',
     },
     act: {
+      consider: 'Consider it',
       move_theatre: 'Move theatre date',
       chase: 'Ask the maker',
       open_order: 'Open the order',
