@@ -493,6 +493,22 @@ describe('the OpenAPI document', () => {
     await made.call('GET /api/cases/{id}/implant-card.pdf', { as, params: { id: scene.caseId } });
     for (const query of ['', '?identity=false', '?identity=true'])
       await made.call('GET /api/cases/{id}/fhir', { as, params: { id: scene.caseId }, query });
+    await made.call('GET /api/cases/{id}/subject-export', { as, params: { id: scene.caseId } });
+    await made.call('GET /api/cases/{id}/subject-export.pdf', { as, params: { id: scene.caseId } });
+    const clinic = house.network.clinics.find(({ code }) => code === 'EST')!;
+    const { id } = await made.call('POST /api/cases', {
+      as,
+      body: {
+        clinicId: clinic.id,
+        codeName: 'Erased 1',
+        birthYear: 1994,
+        identity: { name: 'Test Person', birthDate: '1994-02-03', recordNumber: 'T-2' },
+        eye: 'OS',
+        surgeonId: clinic.staff.surgeon.personId,
+      },
+    });
+    const erase = { as: await house.signIn('ada'), params: { id }, body: { password, why } };
+    await made.call('POST /api/cases/{id}/erase-identity', erase);
     await made.call('GET /api/lenses/{id}/label.pdf', { as, params: { id: scene.lensId } });
     await made.call('GET /api/theatre/pick-list.pdf', { as, query: '?from=2026-12-01' });
     await made.refused('GET /api/theatre/pick-list.pdf', 400, { as, query: '?from=soon' });

@@ -176,6 +176,8 @@ export const RotationAdvice = z
 export const CaseDetail = CaseSummary.extend({
   birthYear: z.int(),
   hasIdentity: z.boolean(),
+  /** When the identity was erased; null when it wasn't, or there never was one. */
+  identityErasedAt: Instant.nullable(),
   round: z.int(),
   withdrawnWhy: z.string().nullable(),
   /** Which measurements a plan still needs. */
@@ -209,10 +211,35 @@ export const CaseDetail = CaseSummary.extend({
       'close',
       'withdraw',
       'identity',
+      'export-subject',
+      'erase-identity',
     ]),
   ),
 }).meta({ id: 'CaseDetail' });
 export type CaseDetail = z.infer<typeof CaseDetail>;
+
+/** Erases who a patient is: the password once more, and why, in words that do not name the patient. */
+export const EraseIdentity = z
+  .strictObject({ password: z.string().min(1).max(200), why: Sentence })
+  .meta({ id: 'EraseIdentity' });
+export type EraseIdentity = z.infer<typeof EraseIdentity>;
+
+/** Everything that is held about a patient at a clinic, for that person. */
+export const SubjectExport = z
+  .object({
+    madeAt: Instant,
+    madeBy: z.string(),
+    clinic: z.string(),
+    codeName: z.string(),
+    birthYear: z.int(),
+    identity: PatientIdentity.nullable(),
+    identityErasedAt: Instant.nullable(),
+    /** Who opened the identity, and when. */
+    looks: z.array(z.object({ at: Instant, by: z.string() })),
+    cases: z.array(CaseDetail.omit({ offers: true, unable: true, actions: true, proposal: true })),
+  })
+  .meta({ id: 'SubjectExport' });
+export type SubjectExport = z.infer<typeof SubjectExport>;
 
 export const ScheduleTheatre = z
   .strictObject({ version: Version, theatreOn: PlainDate.nullable() })

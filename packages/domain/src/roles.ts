@@ -17,6 +17,10 @@ export const permissions = {
   'case.read': everyone,
   'case.open': clinical,
   'case.identity': clinical,
+  /** Handing a person what is held about them. */
+  'case.export-subject': clinical,
+  /** Not those who treat: who erases can't see what is erased. */
+  'case.erase-identity': ['administrator'],
   'case.measure': clinical,
   'case.plan': clinical,
   'case.schedule': ['coordinator', 'surgeon'],

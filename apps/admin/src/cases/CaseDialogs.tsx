@@ -12,6 +12,8 @@ const forms = {
   consider: lazy(() => import('./forms/ConsiderForm')),
   close: lazy(() => import('./forms/CloseForm')),
   withdraw: lazy(() => import('./forms/WithdrawForm')),
+  'export-subject': lazy(() => import('./forms/SubjectExportView')),
+  'erase-identity': lazy(() => import('./forms/EraseForm')),
   identity: lazy(() => import('./forms/IdentityView')),
 };
 type FormName = keyof typeof forms;

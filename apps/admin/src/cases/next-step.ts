@@ -94,6 +94,8 @@ const aside: readonly CaseAction[] = [
   'close',
   'withdraw',
   'identity',
+  'export-subject',
+  'erase-identity',
 ];
 
 /** What else the person may do with the case. */

@@ -5,6 +5,7 @@ import {
   CasePage,
   CloseCase,
   EndExchange,
+  EraseIdentity,
   Id,
   ListQuery,
   MeasurementCorrection,
@@ -18,11 +19,13 @@ import {
   PlanResult,
   RecordImplantation,
   ScheduleTheatre,
+  SubjectExport,
 } from '@lensferry/contracts';
 import { considerEvent } from './consider-event.js';
 import type { z } from 'zod';
 import { endExchange, openExchange } from '../exchanges/open-exchange.js';
 import { showOrder } from '../orders/orders.queries.js';
+import { withPassword } from '../people/throttle.js';
 import { Database } from '../platform/database.js';
 import { Me, Route } from '../platform/route.js';
 import type { Actor, Work } from '../platform/work.js';
@@ -30,6 +33,8 @@ import { computePlan } from '../plans/compute-plan.js';
 import { savePlan } from '../plans/save-plan.js';
 import { listCases } from './cases.queries.js';
 import { loadCase } from './cases.store.js';
+import { eraseIdentity } from './erase-identity.js';
+import { exportSubject } from './export-subject.js';
 import { closeCase, withdrawCase } from './end-case.js';
 import { addMeasurement, correctMeasurement } from './measure.js';
 import { openCase } from './open-case.js';
@@ -76,6 +81,29 @@ export class CasesController {
   })
   identity(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<PatientIdentity> {
     return this.database.work(me, (work) => readIdentity(work, id));
+  }
+
+  @Route('GET', ':id/subject-export', {
+    summary: 'Everything that is held about the patient, for that person; it is recorded.',
+    access: 'case.export-subject',
+    answer: SubjectExport,
+  })
+  exportSubject(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<SubjectExport> {
+    return this.database.work(me, (work) => exportSubject(work, id));
+  }
+
+  @Route('POST', ':id/erase-identity', {
+    summary: 'Erase who the patient is; the record of the device stays.',
+    access: 'case.erase-identity',
+    answer: CaseDetail,
+  })
+  async eraseIdentity(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: EraseIdentity }) input: EraseIdentity,
+  ): Promise<CaseDetail> {
+    await withPassword(this.database, me, (work) => eraseIdentity(work, id, input));
+    return this.database.work(me, (work) => showCase(work, id));
   }
 
   @Route('POST', ':id/measurements', {

@@ -41,11 +41,16 @@ export async function showCase(work: Work, caseId: string): Promise<CaseDetail> 
   const facts = factsOf(row.measurements);
   const stillCount = new Set(standing(row.measurements).map(({ id }) => id));
   const history = await historyOf(work, { caseId });
-  const withIdentity = await work.tx.patientIdentity.count({ where: { patientId: row.patientId } });
+  const identity = await work.tx.patientIdentity.findFirst({
+    where: { clinicId: row.clinicId, patientId: row.patientId },
+    select: { erasedAt: true },
+  });
+  const hasIdentity = identity !== null && identity.erasedAt === null;
   return {
     ...summary,
     birthYear: row.patient.birthYear,
-    hasIdentity: withIdentity > 0,
+    hasIdentity,
+    identityErasedAt: identity?.erasedAt?.toISOString() ?? null,
     round: row.round,
     withdrawnWhy: row.withdrawnWhy,
     missing: gatherEye(facts, firstSurgeryOf(row)).missing,
@@ -121,7 +126,7 @@ export async function showCase(work: Work, caseId: string): Promise<CaseDetail> 
     proposal: await proposalFor(work, row),
     ...((await makerOffers(work, row)) ?? { offers: null, unable: null }),
     history,
-    actions: actionsOf(row, work.actor.kind as Role),
+    actions: actionsOf(row, work.actor.kind as Role, hasIdentity),
   };
 }
 
@@ -192,7 +197,7 @@ function rotationAdvice(row: CaseRow): CaseDetail['rotation'] {
 const toConsider = ({ explantedOn, consideration }: CaseRow['implantations'][number]): boolean =>
   explantedOn !== null && consideration === null;
 
-function actionsOf(row: CaseRow, role: Role): CaseDetail['actions'] {
+function actionsOf(row: CaseRow, role: Role, hasIdentity: boolean): CaseDetail['actions'] {
   const ended = row.withdrawnAt !== null || row.closedAt !== null;
   const inEye = lensInEye(row) !== undefined;
   const exchanging = openExchangeOf(row) !== undefined;
@@ -222,5 +227,7 @@ function actionsOf(row: CaseRow, role: Role): CaseDetail['actions'] {
   if (!ended && row.stage === 'follow_up' && may(role, 'case.close')) actions.push('close');
   if (!ended && row.implantations.length === 0 && may(role, 'case.withdraw')) actions.push('withdraw');
   if (may(role, 'case.identity')) actions.push('identity');
+  if (may(role, 'case.export-subject')) actions.push('export-subject');
+  if (hasIdentity && may(role, 'case.erase-identity')) actions.push('erase-identity');
   return actions;
 }

@@ -12,6 +12,7 @@ import {
   printOrderSheet,
   printPickList,
   printReturnNote,
+  printSubjectSheet,
   printTheatreSheet,
   printToMaker,
   type Printed,
@@ -42,6 +43,15 @@ export class DocumentsController {
       disposition: `inline; filename="${fileName}"`,
       length: pdf.length,
     });
+  }
+
+  @Route('GET', 'cases/:id/subject-export.pdf', {
+    summary: 'What is held about the patient, on paper, for that person; it is recorded.',
+    access: 'case.export-subject',
+    mediaType,
+  })
+  subjectSheet(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<StreamableFile> {
+    return this.file(me, (work) => printSubjectSheet(work, id));
   }
 
   @Route('GET', 'orders/:id/order-sheet.pdf', {

@@ -115,7 +115,9 @@ export async function implantFacts(work: Work, caseId: string) {
   const implantation = await work.tx.implantation.findFirst({ where: { caseId, explantedOn: null } });
   if (implantation === null) return null;
   const surgeon = await work.tx.person.findUniqueOrThrow({ where: { id: implantation.surgeonId } });
-  const identity = await work.tx.patientIdentity.count({ where: { patientId: eyeCase.patientId } });
+  const identity = await work.tx.patientIdentity.count({
+    where: { clinicId: eyeCase.clinicId, patientId: eyeCase.patientId, erasedAt: null },
+  });
   return {
     ...(await lensFacts(work, implantation.lensId)),
     implantation,

@@ -1,4 +1,5 @@
 import { DomainError } from '@lensferry/domain';
+import { exportSubject } from '../cases/export-subject.js';
 import { readIdentity } from '../cases/read-identity.js';
 import type { MakerDocument } from '../dispatch/channel.js';
 import { makerPaper } from '../dispatch/maker-paper.js';
@@ -19,6 +20,7 @@ import { implantCard } from './implant-card.js';
 import { lensLabel } from './lens-label.js';
 import { orderSheet } from './order-sheet.js';
 import { pickList } from './pick-list.js';
+import { subjectSheet } from './subject-sheet.js';
 import { returnNote } from './return-note.js';
 import { theatreSheet } from './theatre-sheet.js';
 
@@ -91,6 +93,12 @@ export async function printImplantCard(work: Work, caseId: string): Promise<Prin
     );
   const patient = facts.hasIdentity ? await readIdentity(work, caseId) : null;
   return { pdf: await implantCard(facts, patient, work.now), fileName: `${facts.eyeCase.code}-card.pdf` };
+}
+
+/** What is held about a patient, on paper, for that person. */
+export async function printSubjectSheet(work: Work, caseId: string): Promise<Printed> {
+  const held = await exportSubject(work, caseId);
+  return { pdf: await subjectSheet(held, work.now), fileName: `${held.cases[0]!.code}-held.pdf` };
 }
 
 export async function printReturnNote(work: Work, returnId: string): Promise<Printed> {

@@ -106,6 +106,8 @@ export default {
       close: 'Dem Auge geht es gut; auf nichts wird mehr gewartet.',
       withdraw: 'Diese Operation wird nicht stattfinden.',
       identity: 'Die versiegelte Identität der Person.',
+      'export-subject': 'Alles, was über diese Person geführt wird, für diese Person.',
+      'erase-identity': 'Die Person hat die Löschung der Identität verlangt.',
     },
     wait: {
       measurements: 'Als Nächstes kommen Messungen. Es fehlt noch: %{missing}.',
@@ -149,6 +151,8 @@ export default {
       close: 'Fall abschließen',
       withdraw: 'Fall zurückziehen',
       identity: 'Identität zeigen',
+      'export-subject': 'Daten der Person ausgeben',
+      'erase-identity': 'Identität löschen',
     },
     order: {
       amend: 'Plan ändern',
@@ -277,5 +281,14 @@ export default {
     record_number: 'Aktennummer',
     warning: 'Die Identität ist versiegelt. Das Öffnen wird mit Ihrem Namen und der Zeit festgehalten.',
     open: 'Öffnen',
+    erase:
+      'Name, Geburtsdatum und Aktennummer werden für beide Augen gelöscht und sind nicht wiederzuholen. Seriennummer, Charge, Operation und Messungen bleiben unter dem Decknamen, weil sie aufbewahren muss, wer für das Produkt einsteht. Frühere Sicherungen enthalten die Identität, bis sie vernichtet werden. Ihr Name, die Zeit und der Grund werden festgehalten.',
+    erased: 'Die Identität ist gelöscht.',
+    erase_why: 'Grund der Löschung',
+    erase_hint: 'Ohne die Person zu nennen: dieser Grund bleibt festgehalten.',
+    export:
+      'Dies enthält die Identität und alles, was über beide Augen geführt wird. Nur dieser Person aushändigen. Es wird festgehalten, dass Sie es erstellt haben.',
+    json: 'Als Daten (JSON)',
+    pdf: 'Zum Lesen (PDF)',
   },
 };

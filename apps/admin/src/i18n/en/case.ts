@@ -102,6 +102,8 @@ export default {
       close: 'The eye is well; nothing more is waited for.',
       withdraw: 'The patient will not have this operation.',
       identity: 'The sealed identity of the patient.',
+      'export-subject': 'All that is held about this person, for that person.',
+      'erase-identity': 'The patient asked for the identity to be erased.',
     },
     wait: {
       measurements: 'Measurements come next. Still missing: %{missing}.',
@@ -143,6 +145,8 @@ export default {
       close: 'Close the case',
       withdraw: 'Withdraw the case',
       identity: 'Show the identity',
+      'export-subject': 'Hand over the person’s data',
+      'erase-identity': 'Erase the identity',
     },
     order: {
       amend: 'Change the plan',
@@ -271,5 +275,14 @@ export default {
     record_number: 'Record number',
     warning: 'The identity is sealed. Opening it goes on record with your name and the time.',
     open: 'Open it',
+    erase:
+      'The name, the date of birth and the record number are erased for both eyes and can’t be had again. Serial, lot, surgery and measurements stay under the code name, because whoever answers for the device must keep them. Backups from before still hold the identity until they are thrown away. Your name, the time and the reason go on record.',
+    erased: 'The identity is erased.',
+    erase_why: 'Why it is erased',
+    erase_hint: 'Without naming the patient: this reason stays on record.',
+    export:
+      'This holds the identity and everything on record about both eyes. Hand it to this person only. It goes on record that you made it.',
+    json: 'As data (JSON)',
+    pdf: 'To read (PDF)',
   },
 };
