@@ -1,4 +1,5 @@
 import type { Problem } from '@lensferry/contracts';
+import { inOurLanguage } from '../i18n/say-problem';
 
 /** What the API answered when it refused: the problem itself, or what stands in for one that has no body. */
 export class ApiProblem extends Error {
@@ -37,7 +38,8 @@ export async function request<T>(
   });
   if (response.status === 204) return undefined as T;
   const answer: unknown = await response.json().catch(() => null);
-  if (!response.ok) throw new ApiProblem(response.status, isProblem(answer) ? answer : null);
+  if (!response.ok)
+    throw new ApiProblem(response.status, isProblem(answer) ? await inOurLanguage(answer) : null);
   return answer as T;
 }
 

@@ -63,7 +63,7 @@ function parse(text: string, today: string): LabelReading {
     return readLabel(text, { today });
   } catch (error) {
     if (error instanceof LabelError)
-      throw new DomainError('invalid', `label.${error.code}`, error.message, { position: error.position }, [
+      throw new DomainError('invalid', error.code, error.message, { position: error.position }, [
         { pointer: '/label/text', message: error.message },
       ]);
     throw error;
