@@ -215,4 +215,27 @@ describe('the database keeps clinics apart by itself', () => {
     ]);
     expect(asked).toEqual([[{ clinic: clinicId }], [{ clinic: null }], []]);
   });
+
+  it('shows the owner no order, return or lens but the one that a lookup names', async () => {
+    const rows = await root.rows(
+      `select tablename, qual from pg_policies where policyname in ('number_lookup', 'serial_lookup')`,
+    );
+    expect(rows.map(({ tablename }) => tablename).sort()).toEqual(['lens_order', 'lens_return', 'lens_unit']);
+    for (const { qual } of rows) expect(qual).toMatch(/NULLIF\(current_setting\('app\.\w+_sought'/);
+    const owner = new pg.Client({ connectionString: house.db.databaseUrl });
+    await owner.connect();
+    try {
+      await sceneAt(house, 'accepted', { clinic: 'NOR' });
+      const [lens] = await root.rows<{ serial: string }>('select serial from lens_unit limit 1');
+      const serial = lens!.serial;
+      for (const table of ['lens_order', 'lens_return', 'lens_unit'])
+        expect((await owner.query(`select from ${table}`)).rows, table).toEqual([]);
+      const known = `select serial_known($1, null) as known`;
+      expect((await owner.query(known, [serial])).rows).toEqual([{ known: true }]);
+      expect((await owner.query(known, ['no such serial'])).rows).toEqual([{ known: false }]);
+      expect((await owner.query('select from lens_unit')).rows).toEqual([]);
+    } finally {
+      await owner.end();
+    }
+  });
 });
