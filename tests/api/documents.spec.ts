@@ -7,11 +7,21 @@ import { loadCase } from '../../apps/api/dist/cases/cases.store.js';
 import { axisInPlace } from '../../apps/api/dist/documents/theatre-sheet.js';
 import { symbolOf } from '../../apps/api/dist/documents/symbol.js';
 import { startReturn } from '../../apps/api/dist/returns/start-return.js';
+import type { PlanRecord } from '@lensferry/contracts';
 import { readLabel } from '@lensferry/domain';
 import { day } from '../support/eye.js';
 import { openHouse, type House, type Person } from '../support/house.js';
 import { readPdf } from '../support/read-pdf.js';
-import { as, implant, orderOf, playTo, sceneAt, specificationOf, type Scene } from '../support/scenes.js';
+import {
+  as,
+  implant,
+  openScene,
+  orderOf,
+  playTo,
+  sceneAt,
+  specificationOf,
+  type Scene,
+} from '../support/scenes.js';
 
 const patient = 'Zdeňka Şükrüoğlu-Łoś';
 
@@ -82,6 +92,50 @@ describe('documents', () => {
     // A left eye, seen from the front, has the nose on the left of the drawing.
     expect(text.indexOf('NOSE')).toBeLessThan(text.indexOf('TEMPLE'));
     expect(text).not.toContain('Zde');
+  });
+
+  it('a patient’s sheet tells this eye’s range in plain words, in two languages, on one page, without a name', async () => {
+    const { cast, clinic, caseId } = scene;
+    const plan = await as(cast, clinic, 'coordinator', ({ tx }) =>
+      tx.plan.findFirstOrThrow({ where: { caseId }, orderBy: { number: 'desc' } }),
+    );
+    const { chosen } = plan.result as unknown as PlanRecord;
+    const { p10, p90 } = chosen.sphericalEquivalentD;
+    const tell = (value: number, mark: string): string =>
+      `${Math.round(value * 100) < 0 ? '−' : Math.round(value * 100) > 0 ? '+' : ''}${Math.abs(value).toFixed(2).replace('.', mark)} D`;
+    const english = await print(`/api/cases/${caseId}/patient-sheet.pdf`);
+    const german = await print(`/api/cases/${caseId}/patient-sheet.pdf?language=de`);
+    for (const { pages, text } of [english, german]) {
+      expect(pages).toBe(1);
+      expect(text).toContain('6/');
+      expect(text).not.toContain('Zde');
+      expect(text).not.toMatch(/\{|undefined|NaN/);
+    }
+    for (const words of [
+      'LEFT EYE',
+      `between ${tell(p10, '.')} and ${tell(p90, '.')}`,
+      `about ${Math.round(10 * chosen.withinHalfD)} come to within half a dioptre`,
+      'Some error is likely to remain',
+      'one eye in ten loses a line',
+      'without a published source',
+    ])
+      expect(english.text).toContain(words);
+    for (const words of [
+      'LINKES AUGE',
+      `zwischen ${tell(p10, ',')} und ${tell(p90, ',')}`,
+      'Was niemand versprechen kann',
+    ])
+      expect(german.text).toContain(words);
+    const other = await coordinator.get(`/api/cases/${caseId}/patient-sheet.pdf?language=xx`);
+    expect(other.status).toBe(400);
+  });
+
+  it('a patient’s sheet waits for a plan', async () => {
+    const { caseId } = await openScene(house);
+    expect(await coordinator.get(`/api/cases/${caseId}/patient-sheet.pdf`)).toMatchObject({
+      status: 422,
+      body: { code: 'document.no-plan' },
+    });
   });
 
   it('an axis that is turned stays between 1 and 180', () => {
@@ -172,6 +226,7 @@ describe('documents', () => {
       `/api/orders/${scene.orderId}/order-sheet.pdf`,
       `/api/orders/${scene.orderId}/device-statement.pdf`,
       `/api/cases/${scene.caseId}/theatre-sheet.pdf`,
+      `/api/cases/${scene.caseId}/patient-sheet.pdf`,
       `/api/lenses/${scene.lensId}/label.pdf`,
     ])
       expect((await stranger.get(path)).status, path).toBe(404);

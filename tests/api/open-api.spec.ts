@@ -488,6 +488,8 @@ describe('the OpenAPI document', () => {
     await made.call('GET /api/orders/{id}/to-maker.pdf', { as, params });
     await made.call('GET /api/orders/{id}/device-statement.pdf', { as, params });
     await made.call('GET /api/cases/{id}/theatre-sheet.pdf', { as, params: { id: scene.caseId } });
+    const sheet = { as, params: { id: scene.caseId }, query: '?language=de' };
+    await made.call('GET /api/cases/{id}/patient-sheet.pdf', sheet);
     await made.refused('GET /api/cases/{id}/implant-card.pdf', 422, { as, params: { id: scene.caseId } });
     await implant(scene);
     await made.call('GET /api/cases/{id}/implant-card.pdf', { as, params: { id: scene.caseId } });

@@ -1,6 +1,7 @@
 import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type {
+  CaseSummary,
   DueVisits,
   MakerScorecards,
   OutcomeComparison,
@@ -12,6 +13,7 @@ import { dice } from '../../apps/api/dist/demo/eyes.js';
 import type { Ending } from '../../apps/api/dist/demo/stories.js';
 import { tell } from '../../apps/api/dist/demo/tell.js';
 import { SetClock } from '../../apps/api/dist/platform/clock.js';
+import { plusDays } from '../../apps/api/dist/platform/plain-date.js';
 import { openHouse, type House, type Person } from '../support/house.js';
 
 /** Eyes with pasts of many months, told through the use cases at two clinics: some closed, some still open. */
@@ -230,18 +232,26 @@ describe('outcomes over the API', () => {
 
   it('lets an administrator set the visits, on record, from the days that were seen, and nobody else', async () => {
     const was = [1, 7, 30, 91, 182, 365];
-    const body = { was, visitDays: [1, 30, 180], why: 'The network agreed on fewer visits.' };
+    const body = { was, visitDays: [3, 45, 180], why: 'The network agreed on fewer visits.' };
     const path = '/api/outcomes/visit-schedule';
+    const untilFirstVisit = async (): Promise<string> => {
+      const { body: page } = await coordinator.get<{ items: CaseSummary[] }>('/api/cases?perPage=100');
+      const waiting = page.items.map((item) => item.waiting).find((one) => one.for === 'first-visit');
+      return waiting?.until ?? 'no case waits for its first visit';
+    };
+    const dayOne = await untilFirstVisit();
     expect((await coordinator.post(path, body)).status).toBe(403);
     expect((await administrator.post(path, { ...body, visitDays: [30, 30] })).status).toBe(400);
     const { status, body: visits } = await administrator.post<DueVisits>(path, body);
     expect(status).toBeLessThan(300);
-    expect(visits.schedule.map(({ day }) => day)).toEqual([1, 30, 180]);
+    expect(visits.schedule.map(({ day }) => day)).toEqual([3, 45, 180]);
+    // What a case's list says is waited for follows the same days: two days later than by the defaults.
+    expect(await untilFirstVisit()).toBe(plusDays(dayOne, 2));
     expect((await administrator.post(path, body)).status).toBe(409);
     const { figures } = await report(coordinator, '?minimumMonths=12');
-    expect(figures.stability?.rows.map(({ day }) => day).slice(1, 4)).toEqual([1, 30, 180]);
+    expect(figures.stability?.rows.map(({ day }) => day).slice(1, 4)).toEqual([3, 45, 180]);
     const { rows } = await past(`select facts from audit_entry where action = 'visits.schedule'`);
     expect(rows).toHaveLength(3);
-    expect(rows[0]).toEqual({ facts: { before: was, after: [1, 30, 180] } });
+    expect(rows[0]).toEqual({ facts: { before: was, after: [3, 45, 180] } });
   });
 });

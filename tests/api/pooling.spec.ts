@@ -4,7 +4,7 @@ import type { PooledOutcomes } from '../../packages/contracts/src/index.js';
 import { dice } from '../../apps/api/dist/demo/eyes.js';
 import { tell } from '../../apps/api/dist/demo/tell.js';
 import { contributeToPool } from '../../apps/api/dist/outcomes/contribute-to-pool.js';
-import { keepPoolParts } from '../../apps/api/dist/outcomes/pool.store.js';
+import { keepPoolParts, withdrawSmallParts } from '../../apps/api/dist/outcomes/pool.store.js';
 import { SetClock } from '../../apps/api/dist/platform/clock.js';
 import { connectionAs } from '../../apps/api/dist/platform/database.js';
 import type { Work } from '../../apps/api/dist/platform/work.js';
@@ -160,6 +160,46 @@ describe('pooling across clinics', () => {
       expect(of).toBe('all');
       for (const set of sets) expect(set).toEqual(subjects);
     }
+  });
+
+  it('drops a part that fell below five, and lets it back with five new ones only', async () => {
+    const [part, asker] = ['fallen', [clinicId('HAR')]];
+    await give('EST', '2026-01-01', ids(1, 6), 60, part);
+    await give('NOR', '2026-01-01', ids(101, 6), 600, part);
+    await give('HAR', '2026-01-01', ids(201, 6), 6, part);
+    expect(await pool(asker, part)).toMatchObject([{ eyes: 12 }]);
+    const left = (subjects: readonly string[]): Promise<number> =>
+      house.database.work(
+        { kind: 'worker', personId: null, name: 'Pool', clinicIds: [clinicId('EST')] },
+        async (work: Work) => {
+          const others = (await work.tx.poolPart.findMany()).filter(({ of }) => of !== part);
+          const all = others.map(({ kind, of, eyes, subjects: whose, sums }) => ({
+            kind: kind as 'results',
+            of,
+            eyes,
+            subjects: whose,
+            sums,
+          }));
+          const fallen = {
+            kind: 'results',
+            of: part,
+            eyes: subjects.length,
+            subjects,
+            sums: [1, 1],
+          } as const;
+          return withdrawSmallParts(work, clinicId('EST'), [...all, fallen]);
+        },
+      );
+    expect(await left(ids(1, 5))).toBe(0);
+    expect(await pool(asker, part)).toMatchObject([{ eyes: 12 }]);
+    expect(await left(ids(1, 4))).toBe(1);
+    // One clinic is left beside the asker's, and one alone is never told.
+    expect(await pool(asker, part)).toEqual([]);
+    expect(await left([])).toBe(0);
+    expect(await give('EST', '2026-02-01', [...ids(1, 4), id(60)], 50, part)).toBe(0);
+    expect(await pool(asker, part)).toEqual([]);
+    expect(await give('EST', '2026-03-01', ids(1, 11), 110, part)).toBe(1);
+    expect(await pool(asker, part)).toMatchObject([{ eyes: 17 }]);
   });
 
   it('is silent where one clinic would outweigh the other', async () => {

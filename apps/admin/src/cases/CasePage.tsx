@@ -71,6 +71,12 @@ function papersOf(of: CaseDetail): Paper[] {
   return [
     ...names.map((name) => ({ name, href: `/api/cases/${of.id}/${name}.pdf` })),
     { name: 'patient-sheet', href: `/outcomes/sheet/${of.id}` },
+    ...(of.plans.length > 0
+      ? (['en', 'de'] as const).map((language) => ({
+          name: `patient-sheet-${language}`,
+          href: `/api/cases/${of.id}/patient-sheet.pdf?language=${language}`,
+        }))
+      : []),
     { name: 'fhir', href: `/api/cases/${of.id}/fhir` },
   ];
 }

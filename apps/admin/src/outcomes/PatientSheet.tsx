@@ -1,5 +1,5 @@
 import { writeAcuity, logMarFromDecimal } from '@lensferry/calculation';
-import { useGetOne, useTranslate } from 'react-admin';
+import { useGetOne, useLocaleState, useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
 import type { CaseDetail } from '@lensferry/contracts';
 import { eyeInCapitals } from '@lensferry/domain';
@@ -11,6 +11,7 @@ import { DoubtBar } from '../shared/drawing/DoubtBar';
 /** One page for the patient in plain words: what this eye may expect, and what nobody promises. */
 export function PatientSheet({ caseId }: { caseId: string }) {
   const t = useTranslate();
+  const language = useLocaleState()[0].startsWith('de') ? 'de' : 'en';
   const query = useGetOne<CaseDetail>('cases', { id: caseId });
   return (
     <Page
@@ -21,6 +22,9 @@ export function PatientSheet({ caseId }: { caseId: string }) {
           <button type="button" className="button button--filled" onClick={() => window.print()}>
             {t('common.print')}
           </button>
+          <a className="button" href={`/api/cases/${caseId}/patient-sheet.pdf?language=${language}`}>
+            {t('outcome.sheet.pdf')}
+          </a>
           <Link className="button" to={`/cases/${caseId}`}>
             {t('common.back_to_case')}
           </Link>

@@ -8,6 +8,7 @@ import { Section } from '../shared/parts/Page';
 import { CaseName } from '../shared/parts/CaseName';
 import { Pill } from '../shared/parts/Pill';
 import { visitName } from './refraction-figures';
+import { VisitDays } from './VisitDays';
 import { useFilters } from './use-filters';
 
 const states = ['overdue', 'due', 'ahead'] as const;
@@ -21,11 +22,10 @@ export function VisitsPart() {
   const visits = useRead<DueVisits>(`/outcomes/visits${query}`);
   return (
     <Answer query={visits}>
-      {({ items }) =>
-        items.length === 0 ? (
-          <Empty title={t('outcome.no_visits')}>{t('outcome.no_visits_hint')}</Empty>
-        ) : (
-          states.map((state) => {
+      {({ items, schedule }) => (
+        <>
+          {items.length === 0 && <Empty title={t('outcome.no_visits')}>{t('outcome.no_visits_hint')}</Empty>}
+          {states.map((state) => {
             const own = items.filter((item) => item.state === state);
             return own.length === 0 ? null : (
               <Section key={state} title={t(`outcome.visits.${state}`)} note={String(own.length)}>
@@ -36,9 +36,10 @@ export function VisitsPart() {
                 </ul>
               </Section>
             );
-          })
-        )
-      }
+          })}
+          <VisitDays schedule={schedule} />
+        </>
+      )}
     </Answer>
   );
 }

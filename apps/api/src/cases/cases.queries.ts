@@ -1,10 +1,10 @@
-import { DEFAULT_VISIT_DAYS } from '@lensferry/calculation';
 import type { CasePage, CaseSummary, ListQuery, Waiting } from '@lensferry/contracts';
 import { awaited, caseStages, type Awaited } from '@lensferry/domain';
 import type { z } from 'zod';
 import { casesThatHold, cutPage, inOrderOf, type Ordering } from '../platform/keyset.js';
 import { fromDate, fromDateOrNull, plusDays } from '../platform/plain-date.js';
 import { Prisma } from '../platform/prisma-client/client.js';
+import { networkSettings } from '../platform/settings-of-network.js';
 import type { Work } from '../platform/work.js';
 import { namesOf } from '../people/people.queries.js';
 
@@ -31,6 +31,8 @@ export async function describeCases(
   const makers = new Map(
     (await work.tx.maker.findMany({ select: { id: true, name: true } })).map(({ id, name }) => [id, name]),
   );
+  const awaitsVisit = rows.some(({ awaited: now }) => visits.has(now));
+  const visitDays = awaitsVisit ? (await networkSettings(work)).visitDays : [];
   return rows.map((row) => ({
     id: row.id,
     code: row.code,
@@ -44,12 +46,23 @@ export async function describeCases(
     theatreOn: fromDateOrNull(row.theatreOn),
     openedAt: row.openedAt.toISOString(),
     version: row.version,
-    waiting: waitingOf(row, names.get(row.surgeonId) ?? '', makers),
+    waiting: waitingOf(row, names.get(row.surgeonId) ?? '', makers, visitDays),
   }));
 }
 
+const visits: ReadonlySet<string> = new Set<Awaited>(['first-visit', 'next-visit']);
+/** Refraction has settled by about then, so a second visit is asked for from that day on (common practice, no source). */
+const SETTLED_DAY = 28;
+
+/** The day of the network's schedule: its first visit, or the first by which refraction has settled. */
+function visitDayOf(awaitedNow: Awaited, visitDays: readonly number[]): number {
+  const first = visitDays[0] ?? 0;
+  if (awaitedNow === 'first-visit') return first;
+  return visitDays.find((day) => day >= SETTLED_DAY) ?? visitDays.at(-1) ?? first;
+}
+
 /** The day by which what is waited for should have happened, where there is one. */
-function untilOf(row: CaseListRow, awaitedNow: Awaited): string | null {
+function untilOf(row: CaseListRow, awaitedNow: Awaited, visitDays: readonly number[]): string | null {
   const order = row.orders.filter(({ round }) => round === row.round).at(-1);
   switch (awaitedNow) {
     case 'shipping':
@@ -63,17 +76,19 @@ function untilOf(row: CaseListRow, awaitedNow: Awaited): string | null {
       const inEye = row.implantations.find(({ explantedOn }) => explantedOn === null);
       return inEye === undefined
         ? null
-        : plusDays(
-            fromDate(inEye.performedOn),
-            DEFAULT_VISIT_DAYS[awaitedNow === 'first-visit' ? 0 : 2] ?? 30,
-          );
+        : plusDays(fromDate(inEye.performedOn), visitDayOf(awaitedNow, visitDays));
     }
     default:
       return fromDateOrNull(row.theatreOn);
   }
 }
 
-function waitingOf(row: CaseListRow, surgeonName: string, makers: Map<string, string>): Waiting {
+function waitingOf(
+  row: CaseListRow,
+  surgeonName: string,
+  makers: Map<string, string>,
+  visitDays: readonly number[],
+): Waiting {
   const awaitedNow = row.awaited as Awaited;
   const by = awaited[awaitedNow];
   const order = row.orders.filter(({ round }) => round === row.round).at(-1);
@@ -84,7 +99,7 @@ function waitingOf(row: CaseListRow, surgeonName: string, makers: Map<string, st
     by,
     byName,
     since: row.stageSince.toISOString(),
-    until: untilOf(row, awaitedNow),
+    until: untilOf(row, awaitedNow, visitDays),
   };
 }
 

@@ -10,6 +10,7 @@ import {
   printImplantCard,
   printLensLabel,
   printOrderSheet,
+  printPatientSheet,
   printPickList,
   printReturnNote,
   printSubjectSheet,
@@ -22,6 +23,9 @@ const mediaType = 'application/pdf';
 const PickListQuery = z
   .strictObject({ from: PlainDate.optional().describe('The first of seven days; today when left out.') })
   .meta({ id: 'PickListQuery' });
+const PatientSheetQuery = z
+  .strictObject({ language: z.enum(['en', 'de']).default('en').describe('The language of the sheet.') })
+  .meta({ id: 'PatientSheetQuery' });
 const FhirQuery = z
   .strictObject({
     identity: z
@@ -97,6 +101,20 @@ export class DocumentsController {
   })
   implantCard(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<StreamableFile> {
     return this.file(me, (work) => printImplantCard(work, id));
+  }
+
+  @Route('GET', 'cases/:id/patient-sheet.pdf', {
+    summary: 'One page in plain words: what this eye may expect, and what nobody promises; by code name.',
+    access: 'case.read',
+    query: PatientSheetQuery,
+    mediaType,
+  })
+  patientSheet(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Query({ schema: PatientSheetQuery }) { language }: z.infer<typeof PatientSheetQuery>,
+  ): Promise<StreamableFile> {
+    return this.file(me, (work) => printPatientSheet(work, id, language));
   }
 
   @Route('GET', 'cases/:id/fhir', {

@@ -1,6 +1,7 @@
 import type { PlanRecord } from '@lensferry/contracts';
 import { eyeInCapitals, type Eye, type Specification } from '@lensferry/domain';
 import { caseMissing } from '../cases/cases.errors.js';
+import { loadCase, standing } from '../cases/cases.store.js';
 import { orderMissing } from '../orders/orders.queries.js';
 import { fromDate, fromDateOrNull } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
@@ -69,6 +70,29 @@ export async function theatreFacts({ tx }: Work, caseId: string) {
   };
 }
 export type TheatreFacts = Awaited<ReturnType<typeof theatreFacts>>;
+
+/** A case as its patient is told of it: the latest plan, and the acuity with spectacles before surgery. */
+export async function patientSheetFacts(work: Work, caseId: string) {
+  const { tx } = work;
+  const eyeCase = await loadCase(work, caseId);
+  const row = await tx.plan.findFirst({ where: { caseId }, orderBy: { number: 'desc' } });
+  const plan =
+    row === null
+      ? null
+      : { number: row.number, chosen: (row.result as unknown as Pick<PlanRecord, 'chosen'>).chosen };
+  const operatedOn = eyeCase.implantations
+    .map(({ performedOn }) => fromDate(performedOn))
+    .reduce((first, day) => (day < first ? day : first), '9999-12-31');
+  const acuities = standing(eyeCase.measurements)
+    .filter(({ kind, takenOn }) => kind === 'refraction' && fromDate(takenOn) <= operatedOn)
+    .sort((a, b) => a.takenOn.getTime() - b.takenOn.getTime())
+    .map(({ values }) => (values as Record<string, unknown>)['correctedDecimal'])
+    .filter((value): value is number => typeof value === 'number');
+  return { eyeCase, plan, spectaclesDecimal: acuities.at(-1) ?? null };
+}
+export type PatientSheetFacts = Omit<Awaited<ReturnType<typeof patientSheetFacts>>, 'plan'> & {
+  readonly plan: NonNullable<Awaited<ReturnType<typeof patientSheetFacts>>['plan']>;
+};
 
 /** A unit with what its label shows. */
 export async function lensFacts({ tx }: Work, lensId: string) {

@@ -13,12 +13,14 @@ import {
   lensesForTheatre,
   lensFacts,
   orderFacts,
+  patientSheetFacts,
   returnFacts,
   theatreFacts,
 } from './documents.queries.js';
 import { implantCard } from './implant-card.js';
 import { lensLabel } from './lens-label.js';
 import { orderSheet } from './order-sheet.js';
+import { patientSheet, type PatientLanguage } from './patient-sheet.js';
 import { pickList } from './pick-list.js';
 import { subjectSheet } from './subject-sheet.js';
 import { returnNote } from './return-note.js';
@@ -76,6 +78,26 @@ export async function printTheatreSheet(work: Work, caseId: string): Promise<Pri
     );
   const pdf = await theatreSheet({ ...facts, order, specification }, work.now);
   return { pdf, fileName: `${facts.eyeCase.code}-theatre.pdf` };
+}
+
+/**
+ * One page in plain words for the patient, under the code name.
+ * @throws DomainError `case.missing`, `document.no-plan` when there is nothing to tell yet.
+ */
+export async function printPatientSheet(
+  work: Work,
+  caseId: string,
+  language: PatientLanguage,
+): Promise<Printed> {
+  const { plan, ...facts } = await patientSheetFacts(work, caseId);
+  if (plan === null)
+    throw new DomainError(
+      'refused',
+      'document.no-plan',
+      'Make a plan first; the sheet tells the range that it expects.',
+    );
+  const pdf = await patientSheet({ ...facts, plan }, language, work.now);
+  return { pdf, fileName: `${facts.eyeCase.code}-patient-${language}.pdf` };
 }
 
 /**

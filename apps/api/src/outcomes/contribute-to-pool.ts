@@ -3,7 +3,7 @@ import { logger } from '../platform/logger.js';
 import type { Actor } from '../platform/work.js';
 import { readOperatedEyes } from './operated-eyes.queries.js';
 import { poolParts } from './pool-parts.js';
-import { keepPoolParts } from './pool.store.js';
+import { keepPoolParts, withdrawSmallParts } from './pool.store.js';
 
 const pooler = (clinicIds: readonly string[]): Actor => ({
   kind: 'worker',
@@ -24,8 +24,13 @@ export async function contributeToPool(database: Database): Promise<number> {
       const firstOfMonth = `${work.now.toISOString().slice(0, 7)}-01`;
       const parts = await poolParts(work, await readOperatedEyes(work), firstOfMonth);
       const count = await keepPoolParts(work, id, firstOfMonth, parts);
-      if (count > 0)
-        work.record({ clinicId: id, action: 'pool.contribute', facts: { parts: count, asOf: firstOfMonth } });
+      const withdrawn = await withdrawSmallParts(work, id, parts);
+      if (count + withdrawn > 0)
+        work.record({
+          clinicId: id,
+          action: 'pool.contribute',
+          facts: { parts: count, withdrawn, asOf: firstOfMonth },
+        });
       return count;
     });
   return written;

@@ -45,7 +45,13 @@ export async function keepPoolParts(
     if (subjects.length < LEAST_SUBJECTS) continue;
     const before = standing.filter((part) => part.kind === kind && subjectOf(part.of) === subjectOf(of));
     if (!before.every((part) => mayRenew(part, takenOn, subjects))) continue;
-    const values = { takenOn: toDate(takenOn), eyes, subjects: [...subjects], sums: [...sums] };
+    const values = {
+      takenOn: toDate(takenOn),
+      eyes,
+      subjects: [...subjects],
+      sums: [...sums],
+      withdrawnOn: null,
+    };
     await tx.poolPart.upsert({
       where: { clinicId_kind_of: { clinicId, kind, of } },
       create: { clinicId, id: uuid(), kind, of, ...values },
@@ -54,6 +60,30 @@ export async function keepPoolParts(
     written += 1;
   }
   return written;
+}
+
+/**
+ * Takes the clinic's parts out of every answer whose eyes have become fewer than five, or none at all. The rows stay,
+ * so that a part that comes back is held against whom it was of.
+ * @returns how many parts were withdrawn.
+ */
+export async function withdrawSmallParts(
+  { tx, now }: Work,
+  clinicId: string,
+  parts: readonly PoolPart[],
+): Promise<number> {
+  const large = new Set(
+    parts
+      .filter(({ subjects }) => subjects.length >= LEAST_SUBJECTS)
+      .map(({ kind, of }) => `${kind} ${subjectOf(of)}`),
+  );
+  const standing = await tx.poolPart.findMany({ where: { clinicId, withdrawnOn: null } });
+  const small = standing.filter(({ kind, of }) => !large.has(`${kind} ${subjectOf(of)}`));
+  const { count } = await tx.poolPart.updateMany({
+    where: { clinicId, id: { in: small.map(({ id }) => id) } },
+    data: { withdrawnOn: toDate(now.toISOString().slice(0, 10)) },
+  });
+  return count;
 }
 
 /** `design|inputs`: the same eyes on other inputs are a near question too. */

@@ -28,6 +28,8 @@ export default {
     'theatre-sheet': 'OP-Blatt',
     'implant-card': 'Implantatausweis',
     'patient-sheet': 'Blatt für die Patientin oder den Patienten (in Zahlen, unter Decknamen)',
+    'patient-sheet-en': 'Patientenblatt als PDF, englisch',
+    'patient-sheet-de': 'Patientenblatt als PDF, deutsch',
     fhir: 'Fall als FHIR R4 (JSON, unter Decknamen)',
     note_pdf: 'Begleitschein der Rücksendung',
     label: 'Regaletikett',

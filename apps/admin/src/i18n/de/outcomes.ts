@@ -273,6 +273,20 @@ export default {
     visits: { overdue: 'Überfällig', due: 'Heute fällig', ahead: 'Als Nächstes' },
     operated: 'operiert %{day}',
     missed: 'nie geschehen: %{visits}',
+    schedule: {
+      title: 'Kontrollen des Verbunds',
+      note: 'übliche Praxis, ohne Quelle',
+      visit: '%{name} (Tag %{day})',
+      yearly: 'Nach der letzten jedes Jahr. Ein Tag zählt als die Kontrolle, der er am nächsten liegt.',
+      edit: 'Kontrollen ändern',
+      days: 'Tage nach der Operation, jeder später als der vorige',
+      days_hint: 'Ganze Tage mit Kommas dazwischen, etwa 1, 7, 30, 91, 182, 365.',
+      why: 'Warum',
+      consequence:
+        'Gilt von jetzt an für alle Kliniken des Verbunds: Was fällig oder überfällig ist, wird neu berechnet, und die Änderung wird festgehalten.',
+      save: 'Kontrollen speichern',
+      saved: 'Die Kontrollen sind geändert',
+    },
     enter_visit: 'Kontrolle eintragen',
     maker: {
       promiseKept: 'Erste Zusage gehalten',
@@ -297,6 +311,7 @@ export default {
     },
     sheet: {
       title: 'Für die Patientin, den Patienten',
+      pdf: 'Als PDF',
       no_plan: 'Für dieses Auge gibt es noch keinen Plan',
       no_plan_hint: 'Das Blatt zeigt den Bereich des neuesten Plans.',
       what: 'Was geplant ist',

@@ -125,6 +125,7 @@ export default {
 
   'document.lens-unread':
     'Diese Packung wurde nicht ganz gelesen, darum gibt es kein Regaletikett; lesen Sie zuerst die übrigen Felder.',
+  'document.no-plan': 'Machen Sie zuerst einen Plan; das Blatt nennt den Bereich, den er erwartet.',
   'document.no-order': 'Planen Sie zuerst eine Linse; das Blatt zeigt, wie sie liegen soll.',
   'document.no-lens': 'In diesem Auge ist keine Linse, also gibt es keine Karte zu drucken.',
 

@@ -28,6 +28,8 @@ export default {
     'theatre-sheet': 'Theatre sheet',
     'implant-card': 'Implant card',
     'patient-sheet': 'Sheet for the patient (in numbers, by code name)',
+    'patient-sheet-en': 'Patient sheet as a PDF, in English',
+    'patient-sheet-de': 'Patient sheet as a PDF, in German',
     fhir: 'Case as FHIR R4 (JSON, by code name)',
     note_pdf: 'Return note',
     label: 'Shelf label',

@@ -271,6 +271,20 @@ export default {
     visits: { overdue: 'Overdue', due: 'Due today', ahead: 'Next' },
     operated: 'operated %{day}',
     missed: 'never made: %{visits}',
+    schedule: {
+      title: 'Visits of the network',
+      note: 'common practice, no source',
+      visit: '%{name} (day %{day})',
+      yearly: 'After the last one, every year. A day counts as the visit that it is nearest to.',
+      edit: 'Change the visits',
+      days: 'Days after surgery, each later than the one before',
+      days_hint: 'Whole days with commas between them, such as 1, 7, 30, 91, 182, 365.',
+      why: 'Why',
+      consequence:
+        'Holds for all clinics of the network from now on: what is due or overdue is reckoned anew, and the change goes on record.',
+      save: 'Save the visits',
+      saved: 'The visits are changed',
+    },
     enter_visit: 'Enter the visit',
     maker: {
       promiseKept: 'First promise kept',
@@ -295,6 +309,7 @@ export default {
     },
     sheet: {
       title: 'For the patient',
+      pdf: 'As a PDF',
       no_plan: 'There is no plan for this eye yet',
       no_plan_hint: 'The sheet shows the range of the latest plan.',
       what: 'What is planned',
