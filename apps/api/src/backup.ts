@@ -18,5 +18,6 @@ async function main(): Promise<void> {
 
 main().catch((error: Error) => {
   console.error(error.message);
-  process.exitCode = 1;
+  // A connection of the two may still be open when the other was refused.
+  process.exit(1);
 });
