@@ -9,6 +9,8 @@ export const Finding = z
     code: z.string(),
     level: z.enum(['fine', 'caution', 'stop']),
     message: z.string(),
+    /** Which sentence this is (`say`) and the values in it, for a screen of another language; absent in older plans. */
+    facts: z.record(z.string(), z.union([z.string(), z.number()])).optional(),
     /** Where the threshold comes from. */
     source: z.string(),
   })

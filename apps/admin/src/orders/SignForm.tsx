@@ -5,12 +5,14 @@ import { SignOrder, type OrderDetail } from '@lensferry/contracts';
 import { useSession } from '../providers/session';
 import { ContractForm } from '../shared/forms/ContractForm';
 import { TextField } from '../shared/forms/fields';
+import { useTellFinding } from '../shared/format/use-tell-finding';
 import { Pill } from '../shared/parts/Pill';
 import { SpecificationText } from './SpecificationText';
 
 /** The signature: exactly what was shown, the password once more, and a reason for going on over each stop. */
 export function SignForm({ order }: { order: OrderDetail }) {
   const t = useTranslate();
+  const tell = useTellFinding();
   const navigate = useNavigate();
   const { person } = useSession();
   // A stop's code has points in it, which a form takes for a path; the contract wants the code as it is.
@@ -48,7 +50,7 @@ export function SignForm({ order }: { order: OrderDetail }) {
         {order.stops.map((stop) => (
           <div key={stop.code} className="note note--brick form">
             <p>
-              <Pill tone="brick">{t('level.stop')}</Pill> {stop.message}
+              <Pill tone="brick">{t('level.stop')}</Pill> {tell(stop)}
             </p>
             <TextField name={`reasons.${stop.code}`} label={t('sign.why_over')} long />
           </div>

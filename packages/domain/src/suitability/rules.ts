@@ -13,9 +13,14 @@ export interface Finding {
   readonly level: 'fine' | 'caution' | 'stop';
   /** The value, the threshold and what to do, in one or two sentences. */
   readonly message: string;
+  /** The sentence and the values in it, for a screen of another language: `say` is stable within its code. */
+  readonly facts: FindingFacts;
   /** Where the threshold comes from. */
   readonly source: string;
 }
+
+/** Which sentence of a rule was said, and the values that stand in it, rounded as they are said. */
+export type FindingFacts = Readonly<Record<string, string | number>> & { readonly say: string };
 
 /** Thresholds of the network: configuration, not law. */
 export interface SuitabilitySettings {
@@ -49,9 +54,18 @@ interface Rule {
 }
 
 const practice = 'common practice, no source';
-const fine = (message: string) => ({ level: 'fine' as const, message });
-const caution = (message: string) => ({ level: 'caution' as const, message });
-const stop = (message: string) => ({ level: 'stop' as const, message });
+type Values = Record<string, string | number>;
+/** A level's sentence; `say` tells apart the sentences that a rule has at one level. */
+const sayer =
+  <Level extends Finding['level']>(level: Level) =>
+  (message: string, values: Values = {}, say: string = level) => ({
+    level,
+    message,
+    facts: { ...values, say },
+  });
+const fine = sayer('fine');
+const caution = sayer('caution');
+const stop = sayer('stop');
 
 /** Acuity in metres over six, as charts print it: 0.5 is 6/12. */
 export function sixOver(decimal: number): string {
@@ -80,17 +94,21 @@ export const suitabilityRules: readonly Rule[] = [
       if (since === null)
         return caution(
           'No stabilising procedure is on record. Enter it, or note why the cornea counts as stable.',
+          {},
+          'none',
         );
       const months = monthsBetween(since, today);
       if (months < settings.stableMonthsAtLeast)
         return stop(
           `Only ${months} months since the stabilising procedure; at least ${settings.stableMonthsAtLeast} are asked for. Wait and measure again.`,
+          { months, least: settings.stableMonthsAtLeast },
         );
       if (months < settings.stableMonthsPreferred)
         return caution(
           `${months} months since the stabilising procedure; ${settings.stableMonthsPreferred} are preferred.`,
+          { months, preferred: settings.stableMonthsPreferred },
         );
-      return fine(`${months} months since the stabilising procedure.`);
+      return fine(`${months} months since the stabilising procedure.`, { months });
     },
   },
   {
@@ -107,12 +125,15 @@ export const suitabilityRules: readonly Rule[] = [
       if (used === undefined || previous === undefined)
         return caution(
           'Only one refraction. Repeat it on another day: in keratoconus the end point is not sharp.',
+          {},
+          'one',
         );
       const blur = blurBetween(used, previous);
+      const values = { before: previous.takenOn, used: used.takenOn, blur: blur.toFixed(2) };
       const text = `The last two refractions (${previous.takenOn} and ${used.takenOn}) differ by ${blur.toFixed(2)} D of blur`;
       return blur > 1
-        ? caution(`${text}, more than 1.00 D. The later one is used, nothing is averaged; repeat it.`)
-        : fine(`${text}.`);
+        ? caution(`${text}, more than 1.00 D. The later one is used, nothing is averaged; repeat it.`, values)
+        : fine(`${text}.`, values);
     },
   },
   {
@@ -129,10 +150,15 @@ export const suitabilityRules: readonly Rule[] = [
       // A minus cylinder's axis lies along the flat meridian when refraction and cornea agree.
       const flat = (keratometry.steepAxisDeg + 90) % 180;
       const gap = axisGap(refraction.axisDeg, flat);
+      const values = {
+        refraction: Math.round(refraction.axisDeg),
+        cornea: Math.round(flat),
+        gap: Math.round(gap),
+      };
       const text = `The axis of the refraction (${Math.round(refraction.axisDeg)}°) and the cornea's flat meridian (${Math.round(flat)}°) differ by ${Math.round(gap)}°`;
       return gap > 10
-        ? caution(`${text}. Both are kept, none is averaged: decide which to trust.`)
-        : fine(`${text}.`);
+        ? caution(`${text}. Both are kept, none is averaged: decide which to trust.`, values)
+        : fine(`${text}.`, values);
     },
   },
   {
@@ -144,15 +170,21 @@ export const suitabilityRules: readonly Rule[] = [
       if (value === null)
         return caution(
           'Acuity with spectacles is not on record. It is about what the eye will see unaided afterwards.',
+          {},
+          'none',
         );
       const text = `Acuity with spectacles is ${sixOver(value)}, about what the eye will see unaided afterwards, not better`;
       if (value < settings.acuityStopBelowDecimal)
         return stop(
           `${text}; below ${sixOver(settings.acuityStopBelowDecimal)} other ways to rehabilitate come first.`,
+          { acuity: sixOver(value), limit: sixOver(settings.acuityStopBelowDecimal) },
         );
       if (value < settings.acuityCautionBelowDecimal)
-        return caution(`${text}; below ${sixOver(settings.acuityCautionBelowDecimal)}.`);
-      return fine(`${text}.`);
+        return caution(`${text}; below ${sixOver(settings.acuityCautionBelowDecimal)}.`, {
+          acuity: sixOver(value),
+          limit: sixOver(settings.acuityCautionBelowDecimal),
+        });
+      return fine(`${text}.`, { acuity: sixOver(value) });
     },
   },
   {
@@ -167,11 +199,14 @@ export const suitabilityRules: readonly Rule[] = [
       if (withLens === null || withSpectacles === null)
         return caution(
           `Wears ${String(wear.values['wears'])} lenses. Enter the acuity with them, to see what would be lost.`,
+          { wears: String(wear.values['wears']) },
+          'unknown',
         );
       const lines = Math.round(10 * (Math.log10(withLens) - Math.log10(withSpectacles)));
       return lines >= 1
         ? caution(
             `Sees ${lines} line${lines === 1 ? '' : 's'} more with ${String(wear.values['wears'])} lenses than with spectacles; this lens gives what spectacles give.`,
+            { lines, wears: String(wear.values['wears']) },
           )
         : fine('Sees as well with spectacles as with rigid lenses.');
     },
@@ -184,8 +219,11 @@ export const suitabilityRules: readonly Rule[] = [
       return eye.coneDistanceMm > 1.5
         ? caution(
             `The cone lies ${eye.coneDistanceMm.toFixed(1)} mm off centre. No bar while spectacle acuity is good, but expect irregular blur to stay.`,
+            { distance: eye.coneDistanceMm.toFixed(1) },
           )
-        : fine(`The cone lies ${eye.coneDistanceMm.toFixed(1)} mm from the centre.`);
+        : fine(`The cone lies ${eye.coneDistanceMm.toFixed(1)} mm from the centre.`, {
+            distance: eye.coneDistanceMm.toFixed(1),
+          });
     },
   },
   {
@@ -195,8 +233,11 @@ export const suitabilityRules: readonly Rule[] = [
       if (eye.kmaxD === null) return null;
       const text = `Kmax is ${eye.kmaxD.toFixed(1)} D`;
       return eye.kmaxD >= settings.kmaxCautionD
-        ? caution(`${text}, ${settings.kmaxCautionD} D or more.`)
-        : fine(`${text}.`);
+        ? caution(`${text}, ${settings.kmaxCautionD} D or more.`, {
+            kmax: eye.kmaxD.toFixed(1),
+            limit: settings.kmaxCautionD,
+          })
+        : fine(`${text}.`, { kmax: eye.kmaxD.toFixed(1) });
     },
   },
   {
@@ -206,10 +247,16 @@ export const suitabilityRules: readonly Rule[] = [
       const depth = eye.depthFromEndotheliumMm;
       const text = `Depth from the endothelium is ${depth.toFixed(2)} mm`;
       if (depth < settings.depthStopBelowMm)
-        return stop(`${text}, below ${settings.depthStopBelowMm.toFixed(1)} mm.`);
+        return stop(`${text}, below ${settings.depthStopBelowMm.toFixed(1)} mm.`, {
+          depth: depth.toFixed(2),
+          limit: settings.depthStopBelowMm.toFixed(1),
+        });
       if (depth < settings.depthCautionBelowMm)
-        return caution(`${text}, below ${settings.depthCautionBelowMm.toFixed(1)} mm.`);
-      return fine(`${text}.`);
+        return caution(`${text}, below ${settings.depthCautionBelowMm.toFixed(1)} mm.`, {
+          depth: depth.toFixed(2),
+          limit: settings.depthCautionBelowMm.toFixed(1),
+        });
+      return fine(`${text}.`, { depth: depth.toFixed(2) });
     },
   },
   {
@@ -221,8 +268,16 @@ export const suitabilityRules: readonly Rule[] = [
       const age = Number(today.slice(0, 4)) - birthYear;
       const floor = cellFloor(age);
       return cells < floor
-        ? stop(`${cells} endothelial cells per mm², below the floor of ${floor} at ${age} years.`)
-        : fine(`${cells} endothelial cells per mm²; the floor at ${age} years is ${floor}.`);
+        ? stop(`${cells} endothelial cells per mm², below the floor of ${floor} at ${age} years.`, {
+            cells,
+            floor,
+            age,
+          })
+        : fine(`${cells} endothelial cells per mm²; the floor at ${age} years is ${floor}.`, {
+            cells,
+            floor,
+            age,
+          });
     },
   },
   {
@@ -232,8 +287,8 @@ export const suitabilityRules: readonly Rule[] = [
       const grade = numberOf(latestOf(measurements, 'health'), 'angleGrade');
       if (grade === null) return caution('The angle was not graded.');
       return grade < 3
-        ? stop(`Angle grade ${grade}; an open angle (3 or more) is asked for.`)
-        : fine(`Angle grade ${grade}: open.`);
+        ? stop(`Angle grade ${grade}; an open angle (3 or more) is asked for.`, { grade })
+        : fine(`Angle grade ${grade}: open.`, { grade });
     },
   },
   {
@@ -242,8 +297,13 @@ export const suitabilityRules: readonly Rule[] = [
     judge: ({ birthYear, today, settings }) => {
       const age = Number(today.slice(0, 4)) - birthYear;
       if (age < settings.ageAtLeast)
-        return stop(`${age} years old this year; ${settings.ageAtLeast} at least.`);
-      return age === settings.ageAtLeast ? caution(`Turns ${age} this year; check the birthday.`) : null;
+        return stop(`${age} years old this year; ${settings.ageAtLeast} at least.`, {
+          age,
+          least: settings.ageAtLeast,
+        });
+      return age === settings.ageAtLeast
+        ? caution(`Turns ${age} this year; check the birthday.`, { age })
+        : null;
     },
   },
   {
@@ -269,8 +329,9 @@ export const suitabilityRules: readonly Rule[] = [
       return age > settings.measurementsOldAfterDays
         ? caution(
             `The oldest measurement used is ${age} days old (${oldest}); measure again after ${settings.measurementsOldAfterDays} days.`,
+            { age, oldest, limit: settings.measurementsOldAfterDays },
           )
-        : fine(`All measurements used are ${age} days old or younger.`);
+        : fine(`All measurements used are ${age} days old or younger.`, { age });
     },
   },
   {
@@ -293,8 +354,9 @@ export const suitabilityRules: readonly Rule[] = [
       return days < asked
         ? caution(
             `The cornea was measured ${Math.max(days, 0)} days after the last ${String(wear?.values['wears'])} lens; ${asked} are asked for, or its shape is still the lens's.`,
+            { days: Math.max(days, 0), wears: String(wear?.values['wears']), asked },
           )
-        : fine(`The cornea was measured ${days} days after the last contact lens.`);
+        : fine(`The cornea was measured ${days} days after the last contact lens.`, { days });
     },
   },
 ];

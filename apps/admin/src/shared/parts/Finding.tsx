@@ -1,5 +1,6 @@
 import { useTranslate } from 'react-admin';
 import type { Finding as FindingAnswer } from '@lensferry/contracts';
+import { useTellFinding } from '../format/use-tell-finding';
 import { Pill, type Tone } from './Pill';
 
 const tones: Record<FindingAnswer['level'], Tone> = { fine: 'moss', caution: 'amber', stop: 'brick' };
@@ -28,11 +29,12 @@ export function Findings({ findings, fold = false }: { findings: readonly Findin
 
 function List({ findings }: { findings: readonly FindingAnswer[] }) {
   const t = useTranslate();
+  const tell = useTellFinding();
   return (
     <ul className="findings">
       {findings.map((finding) => (
         <li key={finding.code}>
-          <Pill tone={tones[finding.level]}>{t(`level.${finding.level}`)}</Pill> {finding.message}
+          <Pill tone={tones[finding.level]}>{t(`level.${finding.level}`)}</Pill> {tell(finding)}
           {finding.level !== 'fine' && (
             <details className="findings__source">
               <summary>{t('plan.threshold_from')}</summary>
