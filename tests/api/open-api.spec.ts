@@ -10,6 +10,7 @@ import { makerVoice } from '../support/maker-voice.js';
 import { operationsOf, readOpenApi, routesOf, type ApiDocument } from '../support/open-api.js';
 import {
   exchangeLens,
+  failTelling,
   implant,
   orderOf,
   playTo,
@@ -477,6 +478,17 @@ describe('the OpenAPI document', () => {
     await step(una, 'refuse-change', { why });
     await step(una, 'ask-change', {});
     await step(una, 'accept-change', { promisedOn: day(-40) });
+  });
+
+  it('tells the truth of makers that a person has to tell', async () => {
+    const byHand = await sceneAt(house, 'cancel_requested', { maker: 'FENNICK' });
+    orderId = byHand.orderId;
+    await made.call('GET /api/today', { as: una });
+    await step(una, 'told', { how: why });
+    const failed = await sceneAt(house, 'change_requested');
+    await failTelling(failed, 'change', 'The maker answered 410.');
+    orderId = failed.orderId;
+    await step(una, 'tell-again', {});
   });
 
   it('tells the truth about papers', async () => {

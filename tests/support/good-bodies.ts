@@ -160,6 +160,8 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
       ilse,
     ),
     'POST /api/orders/{id}/withdraw-change': ofOrder({}),
+    'POST /api/orders/{id}/tell-again': ofOrder({}),
+    'POST /api/orders/{id}/told': ofOrder({ how: why }),
     'POST /api/orders/{id}/accept-change': ofOrder({ promisedOn: day(-20) }),
     'POST /api/orders/{id}/refuse-change': ofOrder({ why }),
     'POST /api/orders/{id}/ship': ofOrder({ tracking: 'PARCEL 1', expectedOn: day(-3) }),

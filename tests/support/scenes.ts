@@ -1,5 +1,5 @@
 import type { OrderState, Specification } from '../../packages/domain/src/index.js';
-import { as, asMaker, type Cast, type Clinic } from '../../apps/api/dist/demo/cast.js';
+import { as, asMaker, asWorker, type Cast, type Clinic } from '../../apps/api/dist/demo/cast.js';
 import { makers } from '../../apps/api/dist/demo/network.js';
 import * as scenery from '../../apps/api/dist/demo/order-scene.js';
 import { openCase } from '../../apps/api/dist/cases/open-case.js';
@@ -8,6 +8,7 @@ import { loadCase } from '../../apps/api/dist/cases/cases.store.js';
 import { scheduleTheatre } from '../../apps/api/dist/cases/schedule-theatre.js';
 import { savePlan } from '../../apps/api/dist/plans/save-plan.js';
 import { openExchange } from '../../apps/api/dist/exchanges/open-exchange.js';
+import { settle } from '../../apps/api/dist/dispatch/deliver.js';
 import { recordImplantation } from '../../apps/api/dist/cases/record-implantation.js';
 import {
   askToCancel,
@@ -195,6 +196,25 @@ export async function implant(scene: Scene): Promise<void> {
       axisDeg: 30,
     });
   });
+}
+
+/** The dispatch gives up telling the maker of a change or a cancellation. */
+export async function failTelling(
+  scene: Scene,
+  kind: 'change' | 'cancellation',
+  outcome: string,
+): Promise<void> {
+  const { number } = await orderOf(scene);
+  await asWorker(scene.cast, scene.clinic, (work) =>
+    settle(work, {
+      parcel: { kind, id: scene.orderId, number },
+      attempt: { sent: false, final: true, status: 410, outcome },
+      ended: true,
+      eventId: '019aa000-0000-7000-8000-000000000000',
+      clinicId: scene.clinic.id,
+      count: 3,
+    }),
+  );
 }
 
 /** Exchanges the lens in the eye for another, today: the first one is explanted then. */

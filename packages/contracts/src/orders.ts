@@ -70,6 +70,18 @@ export const PendingChange = z
   .meta({ id: 'PendingChange' });
 export type PendingChange = z.infer<typeof PendingChange>;
 
+/** How telling a maker of a change or a cancellation stands: waits for a person, failed, or done, with who or why. */
+export const Telling = z
+  .object({
+    state: z.enum(['by_hand', 'failed', 'told']),
+    at: Instant,
+    /** Why it failed, or how a person told it. */
+    why: z.string().nullable(),
+    by: z.string().nullable(),
+  })
+  .meta({ id: 'Telling' });
+export type Telling = z.infer<typeof Telling>;
+
 export const OrderSummary = z
   .object({
     id: Id,
@@ -101,6 +113,8 @@ export const OrderSummary = z
     /** The need-by date that the maker was told and has not refused; null before it was told any. */
     toldNeedBy: PlainDate.nullable(),
     change: PendingChange.nullable(),
+    /** Null while the dispatch is telling the maker, and where nothing is asked of it. */
+    telling: Telling.nullable(),
     promisedOn: PlainDate.nullable(),
     firstPromisedOn: PlainDate.nullable(),
     quotedWorkingDays: z.int(),
@@ -198,6 +212,8 @@ export const PromiseOrder = z
 export const AcceptChange = z
   .strictObject({ version: Version, promisedOn: PlainDate.optional() })
   .meta({ id: 'AcceptChange' });
+/** A person told a maker by another way, and which. */
+export const ToldMaker = z.strictObject({ version: Version, how: Sentence }).meta({ id: 'ToldMaker' });
 export const ShipOrder = z
   .strictObject({ version: Version, tracking: ShortText, expectedOn: PlainDate })
   .meta({ id: 'ShipOrder' });

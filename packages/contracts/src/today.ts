@@ -18,6 +18,8 @@ export const Today = z
     cancelling: z.array(OrderSummary),
     /** Makers were asked to change these and have not answered. */
     changing: z.array(OrderSummary),
+    /** Makers that nobody and nothing has told yet: by hand, or because telling them failed. */
+    toTell: z.array(OrderSummary),
     atRisk: z.array(OrderSummary),
     toReceive: z.array(OrderSummary),
     quarantined: z.array(LensSummary),

@@ -37,6 +37,7 @@ export const permissions = {
   'ledger.read': ['coordinator', 'inventory', 'administrator', 'auditor'],
   'maker.read': everyone,
   'maker.edit': ['administrator'],
+  'maker.tell': ['coordinator', 'surgeon'],
   'visits.schedule': ['administrator'],
   'people.read': everyone,
   'people.manage': ['administrator'],

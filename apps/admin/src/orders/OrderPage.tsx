@@ -20,6 +20,7 @@ import { OrderFacts } from './OrderFacts';
 import { OrderLens } from './OrderLens';
 import { OrderSignatures } from './OrderSignatures';
 import { OrderSteps } from './OrderSteps';
+import { TellMaker } from './TellMaker';
 import { useOrderSentence } from './order-sentence';
 import './order.css';
 
@@ -95,6 +96,7 @@ function Order({ order }: { order: OrderDetail }) {
               </div>
             </Section>
           )}
+          <TellMaker order={order} />
           <ChangeOfOrder order={order} />
           <Differences
             title={t('order.changed_since_submission')}

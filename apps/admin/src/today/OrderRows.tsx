@@ -81,11 +81,14 @@ export function OrderRow({
   const sentence = useOrderSentence(order);
   const mayReceive = useMay('arrival.receive');
   const mayPlan = useMay('case.plan');
+  const mayTell = useMay('maker.tell');
   const act = () => {
     if (section === 'toReceive')
       return mayReceive ? { to: `/arrivals?order=${order.id}`, label: t('today.act.receive') } : null;
     if (section === 'declined')
       return mayPlan ? { to: `/cases/${order.case.id}/plan`, label: t('today.act.plan_again') } : null;
+    if (section === 'toTell' && order.telling)
+      return mayTell ? { to: `/orders/${order.id}?do=told`, label: t('step.order.told') } : null;
     if (section === 'cancelling' || section === 'changing')
       return { to: `/orders/${order.id}`, label: t('today.act.open_order') };
     if (step) return { to: stepPath(order, step), label: t(`step.order.${step}`) };
@@ -105,7 +108,8 @@ export function OrderRow({
     >
       <LensText lens={order.specification} lengthMm={order.specification.lengthMm} />{' '}
       <span className="muted">
-        {order.maker.name} · <span className="mono">{order.number}</span> · {order.note ?? sentence}
+        {order.maker.name} · <span className="mono">{order.number}</span> ·{' '}
+        {order.telling?.why ?? order.note ?? sentence}
       </span>
     </Row>
   );

@@ -54,6 +54,7 @@ function Rows({ name, today, first }: { name: SectionName; today: Today; first: 
     case 'toSubmit':
     case 'toPlace':
     case 'sendFailed':
+    case 'toTell':
     case 'declined':
     case 'cancelling':
     case 'changing':

@@ -21,6 +21,7 @@ const surgeon: SectionName[] = [
 const coordinator: SectionName[] = [
   'atRisk',
   'sendFailed',
+  'toTell',
   'declined',
   'cancelling',
   'changing',
@@ -53,6 +54,7 @@ const inventory: SectionName[] = [
 ];
 const everything: SectionName[] = [
   'sendFailed',
+  'toTell',
   'atRisk',
   'declined',
   'cancelling',

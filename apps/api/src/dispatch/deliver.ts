@@ -4,6 +4,7 @@ import { forecastAtSending } from '../leadtimes/keep-forecast.js';
 import { makerSecretPurpose, takePace } from '../makers/makers.store.js';
 import { changeOf } from '../orders/order-change.js';
 import { noteOrder, takeStep } from '../orders/orders.store.js';
+import { settleTelling } from '../orders/telling.store.js';
 import type { Database } from '../platform/database.js';
 import { logger } from '../platform/logger.js';
 import type { DispatchJob } from '../platform/queue.js';
@@ -234,11 +235,13 @@ export async function settle(
   }
   const order = await work.tx.lensOrder.findFirst({ where: { id: parcel.id } });
   if (parcel.kind === 'cancellation') {
+    if (order?.state === 'cancel_requested') await settleTelling(work, order, attempt);
     if (order?.state === 'cancel_requested' && !attempt.sent)
       await noteOrder(work, order, `Asking the maker to cancel failed: telephone. ${attempt.outcome}`);
     return;
   }
   if (parcel.kind === 'change') {
+    if (order?.state === 'change_requested') await settleTelling(work, order, attempt);
     if (order?.state === 'change_requested' && !attempt.sent)
       await noteOrder(work, order, `Telling the maker of the change failed: telephone. ${attempt.outcome}`);
     return;

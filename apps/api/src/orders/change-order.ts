@@ -12,6 +12,7 @@ import { fromDateOrNull, toDate } from '../platform/plain-date.js';
 import type { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
 import { changeOf, needByUntold, toldNeedBy, type Amended, type OrderChange } from './order-change.js';
+import { tellingAsked } from './telling.store.js';
 import { loadOrder, loadOrderAt, takeStep, type OrderRow } from './orders.store.js';
 import {
   keepSignature,
@@ -72,6 +73,7 @@ async function askNeedBy(work: Work, order: OrderRow): Promise<void> {
       change: asJson({ number, why, amended: null, signature: null, document }),
       changeCount: number,
       note: null,
+      telling: await tellingAsked(work, order.makerId),
     },
     facts: {
       changeNumber: number,
@@ -142,7 +144,12 @@ export async function signChange(work: Work, orderId: string, input: SignOrder):
     signedAt: signature.signedAt,
   });
   await takeStep(work, order, 'sign-change', {
-    data: { change: asJson({ ...change, signature, document }), changeCount: number, note: null },
+    data: {
+      change: asJson({ ...change, signature, document }),
+      changeCount: number,
+      note: null,
+      telling: await tellingAsked(work, order.makerId),
+    },
     facts: { changeNumber: number, specificationHash: hash, meaning: signatureMeaning, reasons },
   });
   await emitChange(work, order);

@@ -6,6 +6,7 @@ import { dayIn, toDate } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
 import { tellNeedBy } from './change-order.js';
 import { changeOf } from './order-change.js';
+import { tellingAsked } from './telling.store.js';
 import { voidSignature } from './sign-order.js';
 import { loadOrderAt, takeStep, type OrderRow } from './orders.store.js';
 
@@ -55,15 +56,15 @@ export async function retryOrder(work: Work, orderId: string, { version }: Seen)
 export async function markDelivered(work: Work, orderId: string, { version }: Seen): Promise<void> {
   const order = await loadOrderAt(work, orderId, version);
   const maker = await work.tx.maker.findUniqueOrThrow({ where: { id: order.makerId } });
-  if (maker.channel !== 'by_hand')
+  if (maker.channel !== 'by_hand' && order.state !== 'send_failed')
     throw new DomainError(
       'refused',
       'order.sent-by-message',
       `${maker.name} takes orders by message; the dispatch sends it by itself.`,
     );
   await takeStep(work, order, 'deliver', {
-    data: { sentAt: work.now, forecastAtSending: await forecastAtSending(work, order) },
-    facts: { channel: 'by_hand' },
+    data: { sentAt: work.now, forecastAtSending: await forecastAtSending(work, order), note: null },
+    facts: { channel: 'by_hand', afterFailure: order.state === 'send_failed' },
   });
 }
 
@@ -141,7 +142,12 @@ export async function askToCancel(work: Work, orderId: string, { version, why }:
   const order = await loadOrderAt(work, orderId, version);
   const cancellation = await cancellationDocument(work, order, why);
   const asked = await takeStep(work, order, 'ask-cancel', {
-    data: { note: why, cancelAskedAt: work.now, cancellation },
+    data: {
+      note: why,
+      cancelAskedAt: work.now,
+      cancellation,
+      telling: await tellingAsked(work, order.makerId),
+    },
     why,
   });
   const maker = await work.tx.maker.findUniqueOrThrow({ where: { id: asked.makerId } });

@@ -13,6 +13,7 @@ import {
   ReceiveLens,
   ShipOrder,
   SignOrder,
+  ToldMaker,
 } from '@lensferry/contracts';
 import { DomainError } from '@lensferry/domain';
 import type { z } from 'zod';
@@ -46,6 +47,7 @@ import {
 import { listOrders, showOrder } from './orders.queries.js';
 import { loadOrder } from './orders.store.js';
 import { signOrder } from './sign-order.js';
+import { markTold, tellAgain } from './telling.store.js';
 
 type Plain = z.infer<typeof PlainStep>;
 
@@ -334,6 +336,32 @@ export class OrdersController {
     @Body({ schema: PlainStep }) input: Plain,
   ): Promise<OrderDetail> {
     return this.step(me, id, (work) => withdrawChange(work, id, input));
+  }
+
+  @Route('POST', ':id/tell-again', {
+    summary: 'Send a change or cancellation once more that did not reach its maker.',
+    access: 'maker.tell',
+    answer: OrderDetail,
+  })
+  tellAgain(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: PlainStep }) input: Plain,
+  ): Promise<OrderDetail> {
+    return this.step(me, id, (work) => tellAgain(work, id, input));
+  }
+
+  @Route('POST', ':id/told', {
+    summary: 'Say that a maker was told of a change or cancellation by hand.',
+    access: 'maker.tell',
+    answer: OrderDetail,
+  })
+  told(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: ToldMaker }) input: z.infer<typeof ToldMaker>,
+  ): Promise<OrderDetail> {
+    return this.step(me, id, (work) => markTold(work, id, input));
   }
 
   @Route('POST', ':id/accept-change', {

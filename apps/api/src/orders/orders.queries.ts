@@ -19,6 +19,7 @@ import type { Work } from '../platform/work.js';
 import { stopsOf } from '../plans/plans.store.js';
 import { forecasts, isLate } from './forecast-arrival.js';
 import { changeOf, describeChange, needByUntold, toldNeedBy } from './order-change.js';
+import { tellingOf } from './telling.store.js';
 import { orderMissing, type OrderRow } from './orders.store.js';
 
 export { orderMissing };
@@ -75,6 +76,7 @@ export async function describeOrders(
         needBy: fromDateOrNull(row.needBy),
         toldNeedBy: toldNeedBy(row),
         change: describeChange(row) as OrderSummary['change'],
+        telling: tellingOf(row),
         promisedOn: fromDateOrNull(row.promisedOn),
         firstPromisedOn: fromDateOrNull(row.firstPromisedOn),
         quotedWorkingDays: row.quotedDays,
@@ -130,7 +132,7 @@ async function besides(
 function isOpen(row: OrderRow, event: OrderEvent, channel: string): boolean {
   switch (event) {
     case 'deliver':
-      return channel === 'by_hand';
+      return channel === 'by_hand' || row.state === 'send_failed';
     case 'ask-change':
       return needByUntold(row);
     case 'accept-change':

@@ -36,6 +36,9 @@ export async function loadOrderAt(work: Work, orderId: string, version: number):
 /** Where a change can still be signed or answered; a step to any other state ends it. */
 const withChange: readonly OrderState[] = ['change_proposed', 'change_requested', 'disputed'];
 
+/** Where a maker is asked something; a step to any other state answers it. */
+const asked: readonly OrderState[] = ['change_requested', 'cancel_requested'];
+
 interface StepDetails {
   /** Plain values, never increments: what the row becomes is worked out from them. */
   readonly data?: Prisma.LensOrderUncheckedUpdateManyInput;
@@ -59,6 +62,7 @@ export async function takeStep(
     where: { clinicId: order.clinicId, id: order.id, state: order.state, version: order.version },
     data: {
       ...details.data,
+      ...(order.telling === null || asked.includes(state) ? {} : { telling: Prisma.DbNull }),
       ...(await waitThatEnds(work, order, after)),
       ...(order.change === null || withChange.includes(state) ? {} : { change: Prisma.DbNull }),
       state,

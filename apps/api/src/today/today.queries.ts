@@ -51,6 +51,7 @@ export async function today(work: Work): Promise<Today> {
     declined: await declinedWithoutSuccessor(work),
     cancelling: await ordersIn(work, ['cancel_requested'], { stateSince: 'asc' }),
     changing: await ordersIn(work, ['change_requested'], { stateSince: 'asc' }),
+    toTell: await toTell(work),
     atRisk: out.filter((order) => order.late || (order.forecast?.inTime ?? 1) < 0.95).sort(worstFirst),
     toReceive: await ordersIn(work, ['shipped', 'arrived'], { expectedOn: { sort: 'asc', nulls: 'last' } }),
     quarantined: await findLenses(work, { state: 'quarantined', order: { state: 'quarantined' } }, most),
@@ -96,6 +97,16 @@ const spareOfCompanions: Prisma.LensUnitWhereInput = {
     eyeCase: { stage: { in: ['implanted', 'follow_up', 'closed'] }, exchanges: { none: { endedAt: null } } },
   },
 };
+
+/** Orders, changes and cancellations that a person has to tell a maker: by hand, or because the sending failed. */
+async function toTell(work: Work): Promise<OrderSummary[]> {
+  const waiting = await ordersIn(work, ['queued', 'change_requested', 'cancel_requested'], {
+    stateSince: 'asc',
+  });
+  return waiting.filter(({ state, maker, telling }) =>
+    state === 'queued' ? maker.channel === 'by_hand' : telling !== null && telling.state !== 'told',
+  );
+}
 
 /** Declined orders whose case has no newer order yet. */
 async function declinedWithoutSuccessor(work: Work): Promise<OrderSummary[]> {

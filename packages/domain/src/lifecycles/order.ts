@@ -90,6 +90,8 @@ export const orderLifecycle: Lifecycle<OrderState, OrderEvent> = {
     { event: 'request-changes', from: ['submitted'], to: 'changes_requested', by: ['surgeon'] },
     { event: 'place', from: ['approved'], to: 'queued', by: ['coordinator'] },
     { event: 'deliver', from: ['queued'], to: 'sent', by: ['worker', 'coordinator'] },
+    // What could not be sent is handed over by a person.
+    { event: 'deliver', from: ['send_failed'], to: 'sent', by: ['coordinator'] },
     { event: 'fail', from: ['queued'], to: 'send_failed', by: ['worker'] },
     { event: 'retry', from: ['send_failed'], to: 'queued', by: ['coordinator'] },
     {

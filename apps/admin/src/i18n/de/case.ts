@@ -155,6 +155,8 @@ export default {
       'erase-identity': 'Identität löschen',
     },
     order: {
+      told: 'Als gesagt eintragen',
+      'tell-again': 'Noch einmal senden',
       amend: 'Plan ändern',
       submit: 'Der Chirurgie vorlegen',
       'request-changes': 'Änderungen verlangen',

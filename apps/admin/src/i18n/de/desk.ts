@@ -331,6 +331,8 @@ export default {
       'export-subject': 'Daten der Person ausgegeben',
     },
     order: {
+      told: 'Hersteller von Hand benachrichtigt',
+      'tell-again': 'Änderung oder Storno erneut gesendet',
       open: 'Bestellung eröffnet',
       amend: 'Bestellung geändert',
       submit: 'der Chirurgie vorgelegt',

@@ -15,6 +15,7 @@ export default {
       auditor: 'Jeder Fall ist, wo er sein soll.',
     },
     section: {
+      toTell: 'Herstellern zu sagen',
       toConsider: 'Entnommen: zu melden?',
       toSign: 'Zu unterschreiben',
       toPlan: 'Zu planen',
@@ -38,6 +39,8 @@ export default {
       expiring: 'Läuft ab',
     },
     say: {
+      toTell:
+        'Einem Hersteller ist noch etwas zu sagen. |||| %{smart_count} Herstellern ist noch etwas zu sagen.',
       toConsider:
         'Eine entnommene Linse ist noch nicht auf eine Meldung hin erwogen. |||| %{smart_count} entnommene Linsen sind noch nicht auf eine Meldung hin erwogen.',
       nothing: 'Gerade wartet nichts auf Sie.',

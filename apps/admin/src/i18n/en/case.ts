@@ -149,6 +149,8 @@ export default {
       'erase-identity': 'Erase the identity',
     },
     order: {
+      told: 'Mark as told',
+      'tell-again': 'Send once more',
       amend: 'Change the plan',
       submit: 'Submit to the surgeon',
       'request-changes': 'Ask for changes',

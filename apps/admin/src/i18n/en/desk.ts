@@ -325,6 +325,8 @@ export default {
       'export-subject': 'data given to the person',
     },
     order: {
+      told: 'maker told by hand',
+      'tell-again': 'change or cancellation sent again',
       open: 'order opened',
       amend: 'order changed',
       submit: 'submitted to the surgeon',

@@ -14,6 +14,7 @@ export default {
       auditor: 'Every case is where it should be.',
     },
     section: {
+      toTell: 'Makers to be told',
       toConsider: 'Taken out: is it to be reported?',
       toSign: 'To sign',
       toPlan: 'To plan',
@@ -37,6 +38,7 @@ export default {
       expiring: 'Expiring',
     },
     say: {
+      toTell: 'One maker is still to be told. |||| %{smart_count} makers are still to be told.',
       toConsider:
         'one explanted lens is not considered for a report yet. |||| %{smart_count} explanted lenses are not considered for a report yet.',
       nothing: 'Nothing waits for you now.',

@@ -1,0 +1,2 @@
+-- AlterTable
+ALTER TABLE "lens_order" ADD COLUMN     "telling" JSONB;
