@@ -87,6 +87,10 @@ export default {
     'Dieser Schritt ist nicht möglich; die Bestellung steht auf „%{state}“. Laden Sie neu, um den jetzigen Stand zu sehen.',
   'order.step-not-yours': 'Dieser Schritt gehört nicht zu Ihrer Rolle.',
   'order.no-document': 'Das Dokument wird geschrieben, wenn die Bestellung aufgegeben wird.',
+  'order.nothing-to-tell':
+    'Dem Hersteller dieser Bestellung ist nichts zu sagen: Er weiß es, erfährt es gerade oder wird nichts gefragt.',
+  'order.told-by-hand':
+    'Dieser Hersteller nimmt keine Nachrichten an: Schriftstück übergeben und eintragen, oder erst den Weg ändern.',
   'order.nothing-to-change':
     'Hier ist nichts zu ändern: Der Hersteller kennt genau diese Linse und diesen Termin. Planen Sie neu oder verlegen Sie die Operation.',
   'order.other-maker':
