@@ -2,7 +2,7 @@ import { useLocaleState, useTranslate } from 'react-admin';
 import type { Finding } from '@lensferry/contracts';
 
 /** A finding in the language of the screen; where that has no sentence for it, the server's own. */
-export function useTellFinding(): (finding: Finding) => string {
+export function useTellFinding(): (finding: Pick<Finding, 'code' | 'message' | 'facts'>) => string {
   const t = useTranslate();
   const [locale] = useLocaleState();
   return ({ code, facts, message }) => {
