@@ -61,9 +61,18 @@ describe('bad input', () => {
       orderNumber: (await orderOf(sent)).number,
       lensId: here.lensId,
       returnId,
+      parcelId: await keptParcel(),
       designVersionId: design[0]!['id'],
     });
   });
+  const keptParcel = async (): Promise<string> => {
+    const oona = await house.signIn('oona');
+    const clinicId = house.network.clinics.find(({ code }) => code === 'EST')!.id;
+    const { body } = await oona.post<{ id: string }>('/api/parcels', {
+      ...{ clinicId, label: { text: '', serial: 'STRAY 1' }, location: 'apart', note: 'Came by itself.' },
+    });
+    return body.id;
+  };
   afterAll(async () => {
     await root?.close();
     await house?.close();

@@ -353,6 +353,43 @@ describe('the OpenAPI document', () => {
     });
   });
 
+  it('tells the truth of what stands on the shelf, and of parcels that nobody expected', async () => {
+    const scene = await sceneAt(house, 'accepted');
+    const lens = { as: oona, params: { id: scene.lensId } };
+    let { version } = await made.call('POST /api/lenses/{id}/owner', {
+      ...lens,
+      body: { version: 2, owner: 'consignment', why },
+    });
+    ({ version } = await made.call('POST /api/lenses/{id}/unreserve', { ...lens, body: { version, why } }));
+    await made.call('GET /api/orders/{id}/fitting-lenses', { as: oona, params: { id: scene.orderId } });
+    await made.call('POST /api/lenses/{id}/reserve', {
+      ...lens,
+      body: { version, orderId: scene.orderId, why },
+    });
+    for (const [name, more] of [
+      ['match', { orderId: scene.orderId }],
+      ['send-back', {}],
+      ['hand-over', {}],
+    ] as const) {
+      const kept = await made.call('POST /api/parcels', {
+        as: oona,
+        body: {
+          clinicId: scene.clinic.id,
+          label: { text: '', serial: 'STRAY 1' },
+          location: 'apart',
+          note: why,
+        },
+      });
+      await made.call('GET /api/parcels/{id}', { as: oona, params: { id: kept.id } });
+      await made.call('GET /api/today', { as: oona });
+      await made.call(`POST /api/parcels/{id}/${name}`, {
+        as: oona,
+        params: { id: kept.id },
+        body: { version: 1, why, ...more },
+      });
+    }
+  });
+
   it('tells the truth of what a maker says', async () => {
     const scene = await sceneAt(house, 'sent');
     const { number } = await orderOf(scene);

@@ -6,7 +6,9 @@ import {
   awaitedOf,
   caseStages,
   eyes,
+  lensOwners,
   lensStates,
+  parcelStates,
   measurementKindNames,
   nextState,
   orderLifecycle,
@@ -547,6 +549,8 @@ describe('the rules, over the API', () => {
       Role: roles,
       Channel: channels,
       OrderState: orderStates,
+      LensOwner: lensOwners,
+      ParcelState: parcelStates,
     });
   });
 

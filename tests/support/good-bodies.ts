@@ -22,6 +22,7 @@ export interface Things {
   readonly orderNumber: string;
   readonly lensId: string;
   readonly returnId: string;
+  readonly parcelId: string;
   readonly designVersionId: string;
 }
 
@@ -36,11 +37,12 @@ const chamber = {
 
 /** For every operation with a body, one that its schema takes. Versions are far ahead, so no step is really taken. */
 export function goodCalls(things: Things): Record<string, GoodCall> {
-  const { una, ilse, oona, caseId, orderId, lensId, returnId, designVersionId } = things;
+  const { una, ilse, oona, caseId, orderId, lensId, returnId, parcelId, designVersionId } = things;
   const version = 900;
   const ofCase = (body: object, as = una) => ({ as, params: { id: caseId }, body: { ...body } });
   const ofOrder = (body: object, as = una) => ({ as, params: { id: orderId }, body: { version, ...body } });
   const ofLens = (body: object, as = oona) => ({ as, params: { id: lensId }, body: { version, ...body } });
+  const ofParcel = (body: object) => ({ as: oona, params: { id: parcelId }, body: { version, ...body } });
   const ofReturn = (body: object) => ({ as: oona, params: { id: returnId }, body: { version, ...body } });
   const target = { sphereD: -0.5, cylinderD: -0.25, axisDeg: 180 };
   const lens = { sphereD: -9, cylinderD: -4, axisDeg: 30, lengthMm: 12.5 };
@@ -175,6 +177,17 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
     'POST /api/lenses/{id}/read': ofLens({ serial: 'S1', lengthMm: 12.5 }),
     'POST /api/lenses/{id}/release': ofLens({ why }, ilse),
     'POST /api/lenses/{id}/reject': ofLens({ why }),
+    'POST /api/lenses/{id}/unreserve': ofLens({ why }),
+    'POST /api/lenses/{id}/reserve': ofLens({ orderId, why }),
+    'POST /api/lenses/{id}/owner': ofLens({ owner: 'consignment', why }),
+    'POST /api/parcels': {
+      as: oona,
+      params: {},
+      body: { clinicId: things.clinicId, label, location: 'apart', note: why },
+    },
+    'POST /api/parcels/{id}/match': ofParcel({ orderId, why }),
+    'POST /api/parcels/{id}/send-back': ofParcel({ why }),
+    'POST /api/parcels/{id}/hand-over': ofParcel({ why }),
     'POST /api/lenses/{id}/discard': ofLens({ why }),
     'POST /api/lenses/{id}/return': ofLens({ reason: why }),
     'POST /api/returns/{id}/authorise': ofReturn({ authorisation: 'RA-1' }),

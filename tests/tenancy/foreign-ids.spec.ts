@@ -36,6 +36,7 @@ describe('a foreign clinic’s identifiers', () => {
     readonly orderNumber: string;
     readonly lensId: string;
     readonly returnId: string;
+    readonly parcelId: string;
     readonly surgeonId: string;
     readonly designVersionId: string;
     readonly makerId: string;
@@ -114,6 +115,7 @@ describe('a foreign clinic’s identifiers', () => {
           orderNumber: order!['number'],
           lensId: lens?.['id'] ?? randomUUID(),
           returnId: back?.['id'] ?? randomUUID(),
+          parcelId: await foreignParcel(clinic.id),
           makerId: maker!['id'],
           surgeonId: clinic.staff.surgeon.personId!,
           designVersionId: design!['id'],
@@ -124,6 +126,17 @@ describe('a foreign clinic’s identifiers', () => {
     return all;
   }
 
+  /** A parcel that nobody expected, kept at a clinic. */
+  async function foreignParcel(clinicId: string): Promise<string> {
+    const [row] = await root.rows<{ id: string }>(
+      `insert into unexpected_parcel (clinic_id, id, found, label_text, location, note, state, state_since, received_at, received_by)
+       select $1, gen_random_uuid(), '{"serial":"Hidden"}', '', 'apart', 'Hidden', 'kept', now(), now(), id from person limit 1
+       returning id`,
+      [clinicId],
+    );
+    return row!.id;
+  }
+
   async function readSecrets(): Promise<string[]> {
     const rows = await root.rows(`
       with f as (select id from clinic where code in ('HAR', 'OUT'))
@@ -132,6 +145,7 @@ describe('a foreign clinic’s identifiers', () => {
       union select unnest(array[number, id::text, specification_hash]) from lens_order where clinic_id in (select id from f)
       union select unnest(array[serial, id::text]) from lens_unit where clinic_id in (select id from f)
       union select unnest(array[number, id::text]) from lens_return where clinic_id in (select id from f)
+      union select id::text from unexpected_parcel where clinic_id in (select id from f)
       union select id::text from measurement where clinic_id in (select id from f)
       union select id::text from plan where clinic_id in (select id from f)
       union select id::text from signature where clinic_id in (select id from f)
@@ -155,6 +169,7 @@ describe('a foreign clinic’s identifiers', () => {
       orders: thing.orderId,
       lenses: thing.lensId,
       returns: thing.returnId,
+      parcels: thing.parcelId,
     };
     const ids = { id: byPath[path.split('/')[2] ?? ''] ?? thing.caseId, measurementId: thing.measurementId };
     const url = path.replaceAll(/\{(\w+)\}/g, (_, name) => ids[name as 'id'] ?? 'QUILLON');

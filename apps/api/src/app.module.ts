@@ -20,6 +20,7 @@ import { problemPipe } from './platform/problem-pipe.js';
 import { SessionGuard } from './platform/session-guard.js';
 import { settingsToken } from './platform/tokens.js';
 import { ArrivalsController } from './receiving/arrivals.controller.js';
+import { ParcelsController } from './receiving/parcels.controller.js';
 import { ReturnsController } from './returns/returns.controller.js';
 import { LensesController } from './stock/lenses.controller.js';
 import { RecallController } from './stock/recall.controller.js';
@@ -41,6 +42,7 @@ export class AppModule {
         CasesController,
         OrdersController,
         ArrivalsController,
+        ParcelsController,
         LensesController,
         RecallController,
         ReturnsController,

@@ -1,6 +1,6 @@
-import { eyes } from '@lensferry/domain';
+import { eyes, lensOwners, parcelEvents, parcelStates } from '@lensferry/domain';
 import { z } from 'zod';
-import { Id, PlainDate, Sentence, ShortText } from './common.js';
+import { Id, Instant, PlainDate, Sentence, ShortText, Version } from './common.js';
 import { OrderSummary } from './orders.js';
 
 /** What stands on the label in front of the person, as scanned or typed. Nothing is filled in for them. */
@@ -46,6 +46,8 @@ export const ArrivalReading = z
     missing: z.array(z.string()),
     verdict: z.enum(['match', 'mismatch', 'incomplete', 'unknown', 'seen before']),
     sentence: z.string(),
+    /** Numbers of orders that the maker announced with the same parcel and that were not taken in yet. */
+    sameParcel: z.array(z.string()),
     /** It expires sooner after theatre than the network wants; accepted only with a reason. */
     shortExpiry: z.string().nullable(),
   })
@@ -61,9 +63,42 @@ export type ReadArrival = z.infer<typeof ReadArrival>;
 export const ReceiveLens = z
   .strictObject({
     label: LabelEntry,
-    outcome: z.enum(['accept', 'quarantine']),
+    /** Onto the shelf and reserved; or aside, for what the label says or because the pack is damaged. */
+    outcome: z.enum(['accept', 'quarantine', 'damaged']),
     location: ShortText,
+    /** Whose it is; the clinic's where nothing is said. */
+    owner: z.enum(lensOwners).optional(),
     why: Sentence.optional(),
   })
   .meta({ id: 'ReceiveLens' });
 export type ReceiveLens = z.infer<typeof ReceiveLens>;
+
+/** A parcel that came and that no order of ours waits for. */
+export const KeepParcel = z
+  .strictObject({ clinicId: Id, label: LabelEntry, location: ShortText, note: Sentence })
+  .meta({ id: 'KeepParcel' });
+export type KeepParcel = z.infer<typeof KeepParcel>;
+
+export const UnexpectedParcel = z
+  .object({
+    id: Id,
+    clinic: z.object({ id: Id, name: z.string() }),
+    found: z.record(z.string(), z.union([z.string(), z.number(), z.null()])),
+    location: z.string(),
+    note: z.string(),
+    state: z.enum(parcelStates),
+    stateSince: Instant,
+    receivedAt: Instant,
+    receivedByName: z.string(),
+    orderId: Id.nullable(),
+    endedWhy: z.string().nullable(),
+    version: Version,
+    steps: z.array(z.enum(parcelEvents)),
+  })
+  .meta({ id: 'UnexpectedParcel' });
+export type UnexpectedParcel = z.infer<typeof UnexpectedParcel>;
+/** The order that an unexpected parcel turned out to belong to. */
+export const MatchParcel = z
+  .strictObject({ version: Version, orderId: Id, why: Sentence })
+  .meta({ id: 'MatchParcel' });
+export type MatchParcel = z.infer<typeof MatchParcel>;

@@ -1,4 +1,4 @@
-import { eyes, lensStates, returnEvents, returnStates } from '@lensferry/domain';
+import { eyes, lensOwners, lensStates, returnEvents, returnStates } from '@lensferry/domain';
 import { z } from 'zod';
 import { Amount, Channel, Id, Instant, pageOf, PlainDate, Sentence, ShortText, Version } from './common.js';
 
@@ -37,16 +37,54 @@ export const LensSummary = z
     /** The fields of `lens` that nobody has read yet. */
     unread: z.array(z.enum(['eye', 'sphereD', 'cylinderD', 'axisDeg', 'lengthMm'])),
     quarantineWhy: z.string().nullable(),
+    /** Its pack came damaged, so it can't go to an eye. */
+    damaged: z.boolean(),
+    owner: z.enum(lensOwners),
     /** It expires before the theatre date of its case, or within sixty days. */
     expiryWarning: z.string().nullable(),
     returnId: Id.nullable(),
     /** By when it can go back to its maker: the window counts from explantation, else from receipt. */
     returnBy: PlainDate.nullable(),
     /** What the person who asks can do with it now. */
-    steps: z.array(z.enum(['read', 'release', 'reject', 'return', 'discard'])),
+    steps: z.array(z.enum(['read', 'release', 'reject', 'unreserve', 'return', 'owner', 'discard'])),
   })
   .meta({ id: 'LensSummary' });
 export type LensSummary = z.infer<typeof LensSummary>;
+/** One station of a unit on its way: who had it in hand, when, where it went, and why. */
+export const CustodyStation = z
+  .object({
+    at: Instant,
+    actorName: z.string(),
+    actorKind: z.string(),
+    /** What happened: `receive`, a step of the unit's lifecycle, `own`, or `transfer`. */
+    event: z.string(),
+    from: z.string().nullable(),
+    to: z.string(),
+    place: z.string().nullable(),
+    why: z.string().nullable(),
+  })
+  .meta({ id: 'CustodyStation' });
+
+/** A lens with where it has been, from the day its parcel was opened. */
+export const LensDetail = LensSummary.extend({ custody: z.array(CustodyStation) }).meta({ id: 'LensDetail' });
+export type LensDetail = z.infer<typeof LensDetail>;
+
+/** Takes a unit from the shelf for an approved order of the same specification, or back for its own. */
+export const ReserveLens = z
+  .strictObject({ version: Version, orderId: Id, why: Sentence.optional() })
+  .meta({ id: 'ReserveLens' });
+export type ReserveLens = z.infer<typeof ReserveLens>;
+
+/** Says whose a unit is, and why that changes. */
+export const OwnLens = z
+  .strictObject({ version: Version, owner: z.enum(lensOwners), why: Sentence })
+  .meta({ id: 'OwnLens' });
+export type OwnLens = z.infer<typeof OwnLens>;
+
+/** Units on the clinic's shelf that are what an order asks for, the first to expire on top. */
+export const FittingLenses = z.object({ items: z.array(LensSummary) }).meta({ id: 'FittingLenses' });
+export type FittingLenses = z.infer<typeof FittingLenses>;
+
 export const LensPage = pageOf(LensSummary, 'LensPage');
 
 /** What was read off a quarantined pack that was not read whole; the serial says that it is the same pack. */

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { CaseSummary, VaultCheck } from './cases.js';
+import { UnexpectedParcel } from './arrivals.js';
 import { pageOf } from './common.js';
 import { LensSummary, ReturnSummary } from './lenses.js';
 import { OrderSummary } from './orders.js';
@@ -22,6 +23,10 @@ export const Today = z
     toTell: z.array(OrderSummary),
     atRisk: z.array(OrderSummary),
     toReceive: z.array(OrderSummary),
+    /** Parcels that no order waited for and that nobody has placed yet. */
+    unexpected: z.array(UnexpectedParcel),
+    /** Announced with a parcel that came, and not in it. */
+    missingFromParcel: z.array(OrderSummary),
     quarantined: z.array(LensSummary),
     toSchedule: z.array(CaseSummary),
     inTheatre: z.array(CaseSummary),

@@ -67,7 +67,8 @@ export function stageOf(facts: StageFacts): CaseStage {
   if (facts.closed) return 'closed';
   if (facts.lensInEye && !facts.exchangeOpen) return facts.seenAfterSurgery ? 'follow_up' : 'implanted';
   if (facts.order !== null) {
-    const lensGone = facts.order === 'accepted' && facts.lens !== 'reserved' && facts.lens !== 'in_stock';
+    // On the shelf for nobody is not here for this eye.
+    const lensGone = facts.order === 'accepted' && facts.lens !== 'reserved';
     return lensGone ? 'planning' : stageOfOrder[facts.order];
   }
   if (facts.exchangeOpen) return 'planning';

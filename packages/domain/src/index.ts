@@ -4,6 +4,7 @@ export * from './lifecycles/lifecycle.js';
 export * from './lifecycles/order.js';
 export * from './lifecycles/lens.js';
 export * from './lifecycles/return.js';
+export * from './lifecycles/parcel.js';
 export * from './ledger.js';
 export * from './case-stage.js';
 export * from './specification.js';

@@ -33,6 +33,7 @@ export const permissions = {
   'lens.read': everyone,
   'lens.return': ['inventory', 'coordinator'],
   'lens.discard': ['inventory'],
+  'lens.own': ['inventory', 'coordinator'],
   'return.read': everyone,
   'ledger.read': ['coordinator', 'inventory', 'administrator', 'auditor'],
   'maker.read': everyone,

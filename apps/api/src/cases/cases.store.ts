@@ -78,12 +78,18 @@ export function orderOfRound(row: CaseRow): CaseRow['orders'][number] | undefine
   return row.orders.filter(({ round, companionOf }) => round === row.round && companionOf === null).at(-1);
 }
 
-/** Every order of the present round that was not given up: the one that the case waits for, and a companion's. */
+/**
+ * Every order of the present round that was not given up and whose lens, once here, still is for this eye: the one that
+ * the case waits for, and a companion's.
+ */
 export function standingOrders(row: CaseRow): CaseRow['orders'] {
   const main = orderOfRound(row);
   return row.orders.filter(
-    ({ id, round, companionOf, state }) =>
-      round === row.round && (id === main?.id || companionOf !== null) && !givenUp.includes(state),
+    ({ id, round, companionOf, state, lenses }) =>
+      round === row.round &&
+      (id === main?.id || companionOf !== null) &&
+      !givenUp.includes(state) &&
+      !(state === 'accepted' && !lenses.some(({ state: at }) => at === 'reserved' || at === 'implanted')),
   );
 }
 const givenUp: readonly string[] = ['cancelled', 'declined', 'rejected'];

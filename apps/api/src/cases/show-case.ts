@@ -203,7 +203,10 @@ function actionsOf(row: CaseRow, role: Role, hasIdentity: boolean): CaseDetail['
   const exchanging = openExchangeOf(row) !== undefined;
   const order = orderOfRound(row);
   const amendable =
-    order === undefined || [...stillToChoose, 'acknowledged', 'change_proposed'].includes(order.state);
+    order === undefined ||
+    [...stillToChoose, 'acknowledged', 'change_proposed'].includes(order.state) ||
+    // Its lens was freed, sent back or discarded.
+    (order.state === 'accepted' && !order.lenses.some(({ state }) => state === 'reserved'));
   const measured = gatherEye(factsOf(row.measurements), firstSurgeryOf(row)).eye !== null;
   const actions: CaseDetail['actions'] = [];
   if (!ended && may(role, 'case.measure')) actions.push('measure');

@@ -2,6 +2,7 @@ import { Body, Controller, Inject, Param, Query } from '@nestjs/common';
 import {
   AcceptChange,
   AcknowledgeOrder,
+  FittingLenses,
   Id,
   ListQuery,
   OrderDetail,
@@ -44,6 +45,7 @@ import {
   signChange,
   withdrawChange,
 } from './change-order.js';
+import { fittingLenses } from '../stock/fitting.queries.js';
 import { listOrders, showOrder } from './orders.queries.js';
 import { loadOrder } from './orders.store.js';
 import { signOrder } from './sign-order.js';
@@ -84,6 +86,15 @@ export class OrdersController {
   @Route('GET', ':id', { summary: 'Everything about an order.', access: 'order.read', answer: OrderDetail })
   show(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<OrderDetail> {
     return this.database.work(me, (work) => showOrder(work, id));
+  }
+
+  @Route('GET', ':id/fitting-lenses', {
+    summary: 'Free lenses on the shelf that are exactly what this order asks for.',
+    access: 'lens.read',
+    answer: FittingLenses,
+  })
+  fitting(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<FittingLenses> {
+    return this.database.work(me, (work) => fittingLenses(work, id));
   }
 
   @Route('GET', ':id/document', {

@@ -146,6 +146,7 @@ export async function readArrival(work: Work, { label, orderId }: ReadArrival): 
     warnings: reading?.warnings.map(({ message }) => message) ?? [],
     found,
     shortExpiry: null,
+    sameParcel: [] as string[],
   };
   const waiting = await work.tx.lensOrder.findMany({
     where: { state: { in: [...openWithMaker, 'arrived'] } },
@@ -182,7 +183,7 @@ export async function readArrival(work: Work, { label, orderId }: ReadArrival): 
       sentence:
         missing.length > 0
           ? 'Type the other fields off the pack to find its order.'
-          : 'No order waits for this lens. Keep the parcel apart and ask its maker.',
+          : 'No order waits for this lens. Keep the parcel apart and note it as unexpected.',
     };
   }
   const comparison = compare(order, found, reading);
@@ -200,6 +201,16 @@ export async function readArrival(work: Work, { label, orderId }: ReadArrival): 
     missing,
     verdict,
     shortExpiry: await shortExpiry(work, order.caseId, found, fromDate(work.now)),
+    sameParcel: waiting
+      .filter(
+        ({ id, state, makerId, tracking }) =>
+          id !== order.id &&
+          state === 'shipped' &&
+          makerId === order.makerId &&
+          tracking !== null &&
+          tracking === order.tracking,
+      )
+      .map(({ number }) => number),
     sentence: sentenceFor(verdict, order.number, wrong, missing),
   };
 }

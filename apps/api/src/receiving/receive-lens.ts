@@ -33,9 +33,9 @@ export async function receiveLens(work: Work, orderId: string, input: ReceiveLen
       {},
       [{ pointer: '/why', message: 'Say why it is accepted all the same.' }],
     );
-  if (input.outcome === 'quarantine' && input.why === undefined)
+  if (input.outcome !== 'accept' && input.why === undefined)
     throw new DomainError('invalid', 'arrival.reason', 'Say why the lens goes into quarantine.', {}, [
-      { pointer: '/why', message: 'Say why it goes into quarantine.' },
+      { pointer: '/why', message: 'Say what is wrong with it.' },
     ]);
   const serial = String(found['serial']);
   const seen = await seenBefore(work, serial, order.makerId);
@@ -67,18 +67,22 @@ export async function receiveLens(work: Work, orderId: string, input: ReceiveLen
       receivedAt: work.now,
       receivedBy: work.personId,
       quarantineWhy: accepted ? null : (input.why ?? null),
+      damaged: input.outcome === 'damaged',
+      owner: input.owner ?? 'clinic',
     },
   });
+  // Reserved before the order is done with, so that the case never seems to have no lens.
+  if (accepted) await moveLens(work, lens, 'reserve', { caseId: order.caseId });
   await takeStep(work, arrived, accepted ? 'accept' : 'quarantine', {
     data: accepted ? { endedAt: work.now, note: null } : { note: input.why ?? null },
     facts: {
       serial: lens.serial,
+      ...(input.outcome === 'damaged' ? { damaged: true } : {}),
       ...(tooShort === null ? {} : { tooShort }),
       comparison: comparison.map(({ field, verdict }) => `${field}: ${verdict}`),
     },
     why: input.why ?? null,
   });
-  if (accepted) await moveLens(work, lens, 'reserve', { caseId: order.caseId });
   await refreshStage(work, order.caseId);
   return id;
 }

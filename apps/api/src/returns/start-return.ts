@@ -47,7 +47,8 @@ export async function startReturn(
       state: 'requested',
       stateSince: work.now,
       windowClosesOn: toDate(plusDays(from, maker.returnWindowDays)),
-      creditExpected: order.price,
+      // What was never paid for brings no credit.
+      creditExpected: lens.owner === 'clinic' ? order.price : 0,
       currency: order.currency,
       openedAt: work.now,
     },

@@ -14,6 +14,12 @@ interface Decision {
 /** A surgeon lets a quarantined lens go to its case after all, and says why. */
 export async function releaseLens(work: Work, lensId: string, { version, why }: Decision): Promise<void> {
   const lens = await loadLensAt(work, lensId, version);
+  if (lens.damaged)
+    throw new DomainError(
+      'refused',
+      'lens.damaged',
+      'Its pack came damaged, so nobody can say that it is sterile: reject it, and order another.',
+    );
   const unread = unreadOf(lens.lens);
   if (unread.length > 0)
     throw new DomainError(
@@ -24,8 +30,8 @@ export async function releaseLens(work: Work, lensId: string, { version, why }: 
     );
   const order = await loadOrder(work, lens.orderId);
   const released = await moveLens(work, lens, 'release', { quarantineWhy: null }, why);
-  await takeStep(work, order, 'release', { data: { endedAt: work.now, note: null }, why });
   await moveLens(work, released, 'reserve', { caseId: order.caseId });
+  await takeStep(work, order, 'release', { data: { endedAt: work.now, note: null }, why });
   await refreshStage(work, order.caseId);
 }
 
@@ -39,7 +45,10 @@ export async function rejectLens(work: Work, lensId: string, { version, why }: D
     });
   await takeStep(work, order, 'reject', { data: { endedAt: work.now, note: why }, why });
   if (work.actor.kind !== 'surgeon')
-    await startReturn(work, lensId, { version: lens.version, reason: 'wrong_lens' });
+    await startReturn(work, lensId, {
+      version: lens.version,
+      reason: lens.damaged ? 'damage' : 'wrong_lens',
+    });
 }
 
 /** Takes a lens out of use for good. */

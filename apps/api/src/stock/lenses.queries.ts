@@ -1,10 +1,11 @@
-import type { LensPage, LensSummary, ListQuery } from '@lensferry/contracts';
+import type { LensDetail, LensPage, LensSummary, ListQuery } from '@lensferry/contracts';
 import { lensLifecycle, lensStates, may, stepsFrom, type Role } from '@lensferry/domain';
 import type { z } from 'zod';
 import { casesThatHold, cutPage, holds, inOrderOf, type Ordering } from '../platform/keyset.js';
 import { dayIn, daysBetween, fromDate, fromDateOrNull, plusDays } from '../platform/plain-date.js';
 import { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
+import { custodyOf } from './custody.queries.js';
 import { lensMissing, unreadOf } from './move-lens.js';
 
 const around = {
@@ -38,10 +39,15 @@ async function describe({ tx, actor, now }: Work, rows: readonly Row[]): Promise
       maker: { id: row.makerId, name: makers.get(row.makerId)?.name ?? '' },
       clinic: { id: clinic.id, name: clinic.name },
       order: { id: row.order.id, number: row.order.number },
-      case: { id: eyeCase.id, code: eyeCase.code, codeName: eyeCase.patient.codeName, eye: eyeCase.eye },
+      case:
+        row.state === 'in_stock' && row.caseId === null
+          ? null
+          : { id: eyeCase.id, code: eyeCase.code, codeName: eyeCase.patient.codeName, eye: eyeCase.eye },
       lens: row.lens as LensSummary['lens'],
       unread: unreadOf(row.lens),
       quarantineWhy: row.quarantineWhy,
+      damaged: row.damaged,
+      owner: row.owner,
       expiryWarning: expiryWarning(row, dayIn(clinic.timeZone, now)),
       returnId: row.returns[0]?.id ?? null,
       returnBy: returnBy(row, clinic.timeZone, makers.get(row.makerId)?.returnWindowDays),
@@ -68,6 +74,9 @@ function expiryWarning(row: Row, today: string): string | null {
   return days <= warnWithinDays ? `Expires in ${days} days, on ${expires}.` : null;
 }
 
+/** Whose it was no longer matters. */
+const ended: readonly string[] = ['returned', 'credited', 'discarded'];
+
 function stepsOf(row: Row, role: Role): LensSummary['steps'] {
   const events = stepsFrom(lensLifecycle, row.state, role).map(({ event }) => event);
   const returning = row.returns.length > 0;
@@ -75,7 +84,7 @@ function stepsOf(row: Row, role: Role): LensSummary['steps'] {
   if (row.state === 'quarantined' && row.order.state === 'quarantined') {
     const unread = unreadOf(row.lens).length > 0;
     if (unread && may(role, 'arrival.receive')) steps.push('read');
-    if (events.includes('release') && !unread) steps.push('release');
+    if (events.includes('release') && !unread && !row.damaged) steps.push('release');
     if (['surgeon', 'inventory'].includes(role)) steps.push('reject');
   } else if (
     ['explanted', 'in_stock', 'quarantined'].includes(row.state) &&
@@ -83,6 +92,8 @@ function stepsOf(row: Row, role: Role): LensSummary['steps'] {
     may(role, 'lens.return')
   )
     steps.push('return');
+  if (events.includes('unreserve')) steps.push('unreserve');
+  if (!ended.includes(row.state) && may(role, 'lens.own')) steps.push('owner');
   if (events.includes('discard') && !returning && row.order.state !== 'quarantined') steps.push('discard');
   return steps;
 }
@@ -101,10 +112,10 @@ export async function findLenses(
   return describe(work, rows);
 }
 
-export async function showLens(work: Work, lensId: string): Promise<LensSummary> {
+export async function showLens(work: Work, lensId: string): Promise<LensDetail> {
   const [lens] = await findLenses(work, { id: lensId });
   if (lens === undefined) throw lensMissing();
-  return lens;
+  return { ...lens, custody: await custodyOf(work, lensId) };
 }
 
 const orderings: Record<ListQuery['sort'], Ordering> = {

@@ -8,6 +8,7 @@ import { fromDate, plusDays, toDate } from '../platform/plain-date.js';
 import type { Prisma } from '../platform/prisma-client/client.js';
 import { networkSettings } from '../platform/settings-of-network.js';
 import type { Work } from '../platform/work.js';
+import { parcelsToPlace } from '../receiving/parcels.store.js';
 import { findReturns } from '../returns/returns.queries.js';
 import { findLenses } from '../stock/lenses.queries.js';
 
@@ -54,6 +55,8 @@ export async function today(work: Work): Promise<Today> {
     toTell: await toTell(work),
     atRisk: out.filter((order) => order.late || (order.forecast?.inTime ?? 1) < 0.95).sort(worstFirst),
     toReceive: await ordersIn(work, ['shipped', 'arrived'], { expectedOn: { sort: 'asc', nulls: 'last' } }),
+    unexpected: await parcelsToPlace(work, most),
+    missingFromParcel: await missingFromParcel(work),
     quarantined: await findLenses(work, { state: 'quarantined', order: { state: 'quarantined' } }, most),
     toSchedule: await findCases(work, { theatreOn: null, stage: { in: ['on_order', 'lens_here'] } }),
     inTheatre: await findCases(work, { stage: 'lens_here', theatreOn: { lte: toDate(plusDays(day, 7)) } }, [
@@ -107,6 +110,23 @@ async function toTell(work: Work): Promise<OrderSummary[]> {
     state === 'queued' ? maker.channel === 'by_hand' : telling !== null && telling.state !== 'told',
   );
 }
+
+/** Orders that their maker put into a parcel of which another lens was taken in, and that were not. */
+async function missingFromParcel(work: Work): Promise<OrderSummary[]> {
+  const shipped = await work.tx.lensOrder.findMany({
+    where: { state: 'shipped', tracking: { not: null } },
+    orderBy: [{ shippedAt: 'asc' }, { id: 'asc' }],
+  });
+  const came = await work.tx.lensOrder.findMany({
+    where: { tracking: { in: shipped.flatMap(({ tracking }) => tracking ?? []) }, arrivedAt: { not: null } },
+    select: { clinicId: true, makerId: true, tracking: true },
+  });
+  const parcels = new Set(came.map(parcelOf));
+  return describeOrders(work, shipped.filter((order) => parcels.has(parcelOf(order))).slice(0, most));
+}
+
+const parcelOf = (order: { clinicId: string; makerId: string; tracking: string | null }): string =>
+  `${order.clinicId} ${order.makerId} ${order.tracking}`;
 
 /** Declined orders whose case has no newer order yet. */
 async function declinedWithoutSuccessor(work: Work): Promise<OrderSummary[]> {

@@ -32,6 +32,13 @@ export type LensEvent = (typeof lensEvents)[number];
 const theatre = ['surgeon', 'coordinator'] as const;
 const shelf = ['inventory', 'coordinator'] as const;
 
+/**
+ * Whose a unit is. A clinic's own was paid for when it was taken in; one on consignment stands here and is paid for when
+ * it goes into an eye; a maker's was lent or sent by mistake. Only a clinic's own brings a credit when it goes back.
+ */
+export const lensOwners = ['clinic', 'consignment', 'maker'] as const;
+export type LensOwner = (typeof lensOwners)[number];
+
 /** A lens unit's lifecycle. It is born in stock or in quarantine, at the receiving desk. */
 export const lensLifecycle: Lifecycle<LensState, LensEvent> = {
   name: 'lens',

@@ -40,6 +40,7 @@ export const orderEvents = [
   'decline',
   'ship',
   'arrive',
+  'fill',
   'accept',
   'quarantine',
   'release',
@@ -120,6 +121,8 @@ export const orderLifecycle: Lifecycle<OrderState, OrderEvent> = {
       to: 'arrived',
       by: shelf,
     },
+    // A lens of the same specification stood on the shelf, so nothing is asked of a maker.
+    { event: 'fill', from: ['approved'], to: 'accepted', by: shelf },
     {
       event: 'ask-cancel',
       from: ['sent', 'acknowledged', 'change_proposed'],
