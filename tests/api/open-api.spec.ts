@@ -381,6 +381,7 @@ describe('the OpenAPI document', () => {
         },
       });
       await made.call('GET /api/parcels/{id}', { as: oona, params: { id: kept.id } });
+      await made.call('GET /api/parcels', { as: oona });
       await made.call('GET /api/today', { as: oona });
       await made.call(`POST /api/parcels/{id}/${name}`, {
         as: oona,

@@ -1,7 +1,12 @@
 import { randomUUID } from 'node:crypto';
 import { Webhook } from 'standardwebhooks';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { channels, exchangeReasons, type OrderDetail } from '../../packages/contracts/src/index.js';
+import {
+  channels,
+  eventDecisions,
+  exchangeReasons,
+  type OrderDetail,
+} from '../../packages/contracts/src/index.js';
 import {
   awaitedOf,
   caseStages,
@@ -548,6 +553,7 @@ describe('the rules, over the API', () => {
       ReturnState: returnStates,
       Role: roles,
       Channel: channels,
+      EventDecision: eventDecisions,
       OrderState: orderStates,
       LensOwner: lensOwners,
       ParcelState: parcelStates,

@@ -97,6 +97,11 @@ export const UnexpectedParcel = z
   })
   .meta({ id: 'UnexpectedParcel' });
 export type UnexpectedParcel = z.infer<typeof UnexpectedParcel>;
+export const UnexpectedParcels = z
+  .object({ items: z.array(UnexpectedParcel) })
+  .meta({ id: 'UnexpectedParcels' });
+export type UnexpectedParcels = z.infer<typeof UnexpectedParcels>;
+
 /** The order that an unexpected parcel turned out to belong to. */
 export const MatchParcel = z
   .strictObject({ version: Version, orderId: Id, why: Sentence })

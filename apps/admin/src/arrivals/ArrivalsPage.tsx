@@ -6,9 +6,11 @@ import { Failure } from '../shared/parts/Answer';
 import { CameraScan } from './CameraScan';
 import { Comparison } from './Comparison';
 import { ExpectedParcels } from './ExpectedParcels';
+import { KeepParcelForm } from './KeepParcelForm';
 import { LabelFields } from './LabelFields';
 import { ReceiveForm } from './ReceiveForm';
 import { ScanField } from './ScanField';
+import { UnexpectedParcels } from './UnexpectedParcels';
 import { useArrival } from './use-arrival';
 import './arrivals.css';
 
@@ -92,7 +94,15 @@ export function ArrivalsPage() {
               </button>
             </div>
           )}
-          {!reading.data && !done && !reading.error && <ExpectedParcels />}
+          {reading.data?.verdict === 'unknown' && arrival.label && !done && (
+            <KeepParcelForm label={arrival.label} onDone={next} />
+          )}
+          {!reading.data && !done && !reading.error && (
+            <>
+              <UnexpectedParcels />
+              <ExpectedParcels />
+            </>
+          )}
         </div>
       </div>
     </Page>

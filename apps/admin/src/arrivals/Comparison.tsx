@@ -40,6 +40,11 @@ export function Comparison({ reading, onOrder }: { reading: ArrivalReading; onOr
           </p>
         )}
       </div>
+      {reading.sameParcel.length > 0 && (
+        <p className="note note--amber">
+          {t('arrival.same_parcel', { numbers: reading.sameParcel.join(', ') })}
+        </p>
+      )}
       {reading.warnings.map((warning) => (
         <p key={warning} className="note note--amber">
           {warning}

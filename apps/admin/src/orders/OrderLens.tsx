@@ -9,7 +9,8 @@ import { When } from '../shared/parts/When';
 /** The unit that the maker announced, and the lens that came. */
 export function OrderLens({ order }: { order: OrderDetail }) {
   const t = useTranslate();
-  const arrived = order.arrivedAt !== null;
+  // Filled from the shelf, it never arrived.
+  const arrived = order.arrivedAt !== null || order.state === 'accepted';
   const query = useRead<{ items: LensSummary[] }>(`/lenses?caseId=${order.case.id}&perPage=50`, arrived);
   const lenses = query.data?.items.filter((lens) => lens.order.id === order.id) ?? [];
   const announced = order.announcedUnit;

@@ -15,6 +15,7 @@ import { Papers, type Paper } from '../shared/parts/Papers';
 import { Pill } from '../shared/parts/Pill';
 import { ChangeOfOrder } from './ChangeOfOrder';
 import { Differences } from './Differences';
+import { FittingLens } from './FittingLens';
 import { OrderDialogs } from './OrderDialogs';
 import { OrderFacts } from './OrderFacts';
 import { OrderLens } from './OrderLens';
@@ -97,6 +98,7 @@ function Order({ order }: { order: OrderDetail }) {
             </Section>
           )}
           <TellMaker order={order} />
+          <FittingLens order={order} />
           <ChangeOfOrder order={order} />
           <Differences
             title={t('order.changed_since_submission')}

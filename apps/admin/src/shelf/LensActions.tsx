@@ -2,6 +2,7 @@ import { useState } from 'react';
 import { useTranslate } from 'react-admin';
 import { useNavigate } from 'react-router-dom';
 import {
+  OwnLens,
   ReadPack,
   ReasonedStep,
   StartReturn,
@@ -9,7 +10,8 @@ import {
   type ReturnSummary,
 } from '@lensferry/contracts';
 import { StepDialog } from '../shared/forms/StepDialog';
-import { TextField } from '../shared/forms/fields';
+import { lensOwners } from '@lensferry/domain';
+import { SelectField, TextField } from '../shared/forms/fields';
 import { ReadPackFields } from './ReadPackFields';
 
 type Step = LensSummary['steps'][number];
@@ -62,7 +64,23 @@ export function LensActions({ lens }: { lens: LensSummary }) {
           <ReadPackFields unread={lens.unread} />
         </StepDialog>
       )}
-      {shared && open !== 'return' && open !== 'read' && (
+      {shared && open === 'owner' && (
+        <StepDialog<LensSummary>
+          {...shared}
+          schema={OwnLens}
+          defaults={{ version: lens.version, owner: lens.owner, why: '' }}
+          answers="lenses"
+        >
+          <SelectField
+            name="owner"
+            label={t('lens.owner_label')}
+            placeholder={t('lens.owner_label')}
+            choices={lensOwners.map((owner) => ({ value: owner, label: t(`lens.owner.${owner}`) }))}
+          />
+          <TextField name="why" label={t('common.why')} long />
+        </StepDialog>
+      )}
+      {shared && open !== 'return' && open !== 'read' && open !== 'owner' && (
         <StepDialog<LensSummary>
           {...shared}
           schema={ReasonedStep}

@@ -1,7 +1,7 @@
 import { useGetOne, useTranslate } from 'react-admin';
 import { Link, useParams } from 'react-router-dom';
 import { eyeInCapitals } from '@lensferry/domain';
-import type { LensSummary } from '@lensferry/contracts';
+import type { LensDetail, LensSummary } from '@lensferry/contracts';
 import { Answer } from '../shared/parts/Answer';
 import { CaseName } from '../shared/parts/CaseName';
 import { Papers } from '../shared/parts/Papers';
@@ -10,13 +10,14 @@ import { Pill } from '../shared/parts/Pill';
 import { Moment, When } from '../shared/parts/When';
 import { LensActions } from './LensActions';
 import { lensTones } from './LensTable';
+import { Custody } from './Custody';
 import { UnitLens } from './UnitLens';
 
 /** One lens unit: what it is, where it is, whose it is, and what can be done with it. */
 export function LensPage() {
   const t = useTranslate();
   const { id = '' } = useParams();
-  const query = useGetOne<LensSummary>('lenses', { id });
+  const query = useGetOne<LensDetail>('lenses', { id });
   return (
     <Page
       title={query.data ? t('lens.title', { serial: query.data.serial }) : t('lens.one')}
@@ -28,6 +29,7 @@ export function LensPage() {
             {lens.quarantineWhy && (
               <p className="note note--brick">{t('lens.quarantined_because', { why: lens.quarantineWhy })}</p>
             )}
+            {lens.damaged && <p className="note note--brick">{t('lens.damaged')}</p>}
             {lens.unread.length > 0 && (
               <p className="note note--amber">
                 {t('lens.unread', { fields: lens.unread.map((field) => t(`field.${field}`)).join(', ') })}
@@ -59,6 +61,8 @@ export function LensPage() {
               <dd>
                 {lens.location}, {lens.clinic.name}
               </dd>
+              <dt>{t('lens.owner_label')}</dt>
+              <dd>{t(`lens.owner.${lens.owner}`)}</dd>
               <dt>{t('plan.maker')}</dt>
               <dd>{lens.maker.name}</dd>
               <dt>{t('order.one')}</dt>
@@ -77,6 +81,7 @@ export function LensPage() {
               )}
             </dl>
             <LensActions lens={lens} />
+            <Custody stations={lens.custody} />
             <Papers papers={[{ name: 'label', href: `/api/lenses/${lens.id}/label.pdf` }]} />
           </div>
         )}

@@ -1,8 +1,10 @@
 import { useTranslate } from 'react-admin';
-import type { LensSummary, ReturnSummary } from '@lensferry/contracts';
+import type { LensSummary, ReturnSummary, UnexpectedParcel } from '@lensferry/contracts';
+import { useMay } from '../providers/session';
+import { ReadOff } from '../arrivals/ReadOff';
 import { CaseName } from '../shared/parts/CaseName';
 import { Pill } from '../shared/parts/Pill';
-import { When } from '../shared/parts/When';
+import { Moment, When } from '../shared/parts/When';
 import { WindowPill } from '../returns/WindowPill';
 import { Row } from './Row';
 
@@ -56,6 +58,23 @@ export function LensRow({
           <span className="muted">{lens.expiryWarning}</span>
         </>
       )}
+    </Row>
+  );
+}
+
+export function ParcelRow({ parcel, filled }: { parcel: UnexpectedParcel; filled: boolean }) {
+  const t = useTranslate();
+  const mayPlace = useMay('arrival.receive');
+  return (
+    <Row
+      name={<ReadOff parcel={parcel} />}
+      detail={`${parcel.location}, ${parcel.clinic.name}`}
+      act={mayPlace ? { to: '/arrivals', label: t('today.act.place') } : null}
+      filled={filled}
+    >
+      <span className="muted">
+        <Moment at={parcel.receivedAt} /> · {parcel.receivedByName} · {parcel.note}
+      </span>
     </Row>
   );
 }

@@ -7,7 +7,7 @@ import { Answer, Empty } from '../shared/parts/Answer';
 import { Page, Section } from '../shared/parts/Page';
 import { CaseRow, VaultRow } from './CaseRows';
 import { Fold } from './Fold';
-import { LensRow, ReturnRow } from './LensRows';
+import { LensRow, ParcelRow, ReturnRow } from './LensRows';
 import { AtRiskRows, OrderRow } from './OrderRows';
 import { filledSections, spokenOf, type SectionName } from './sections';
 import './today.css';
@@ -59,6 +59,7 @@ function Rows({ name, today, first }: { name: SectionName; today: Today; first: 
     case 'cancelling':
     case 'changing':
     case 'toReceive':
+    case 'missingFromParcel':
       return (
         <Fold>
           {today[name].map((order, i) => (
@@ -75,6 +76,10 @@ function Rows({ name, today, first }: { name: SectionName; today: Today; first: 
     case 'expiring':
       return today[name].map((lens, i) => (
         <LensRow key={lens.id} lens={lens} section={name} filled={first && i === 0} />
+      ));
+    case 'unexpected':
+      return today.unexpected.map((parcel, i) => (
+        <ParcelRow key={parcel.id} parcel={parcel} filled={first && i === 0} />
       ));
     case 'returns':
       return today.returns.map((one, i) => <ReturnRow key={one.id} of={one} filled={first && i === 0} />);

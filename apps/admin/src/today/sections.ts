@@ -40,9 +40,13 @@ const coordinator: SectionName[] = [
   'returns',
   'expiring',
   'quarantined',
+  'missingFromParcel',
+  'unexpected',
   'toReceive',
 ];
 const inventory: SectionName[] = [
+  'unexpected',
+  'missingFromParcel',
   'toReceive',
   'quarantined',
   'toReturn',
@@ -67,6 +71,8 @@ const everything: SectionName[] = [
   'toReturn',
   'returns',
   'expiring',
+  'unexpected',
+  'missingFromParcel',
   'toReceive',
   'inTheatre',
   'visitsDue',

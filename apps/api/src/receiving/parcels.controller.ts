@@ -1,14 +1,32 @@
 import { Body, Controller, Inject, Param } from '@nestjs/common';
-import { Id, KeepParcel, MatchParcel, ReasonedStep, UnexpectedParcel } from '@lensferry/contracts';
+import {
+  Id,
+  KeepParcel,
+  MatchParcel,
+  ReasonedStep,
+  UnexpectedParcel,
+  UnexpectedParcels,
+} from '@lensferry/contracts';
 import type { ParcelEvent } from '@lensferry/domain';
 import { Database } from '../platform/database.js';
 import { Me, Route } from '../platform/route.js';
 import type { Actor } from '../platform/work.js';
-import { keepParcel, moveParcel, showParcel } from './parcels.store.js';
+import { keepParcel, moveParcel, parcelsToPlace, showParcel } from './parcels.store.js';
+
+const mostShown = 100;
 
 @Controller('api/parcels')
 export class ParcelsController {
   constructor(@Inject(Database) private readonly database: Database) {}
+
+  @Route('GET', '', {
+    summary: 'Unexpected parcels that nobody has placed yet, the oldest first.',
+    access: 'lens.read',
+    answer: UnexpectedParcels,
+  })
+  async list(@Me() me: Actor): Promise<UnexpectedParcels> {
+    return { items: await this.database.work(me, (work) => parcelsToPlace(work, mostShown)) };
+  }
 
   @Route('POST', '', {
     summary: 'Note a parcel that no order waits for.',

@@ -50,6 +50,35 @@ export default {
     quarantined: 'In Quarantäne',
     done: 'Bestellung %{number}, Fall',
     next: 'Nächstes Paket',
+    damaged: 'Die Packung ist beschädigt',
+    damaged_hint:
+      'Eine Linse aus beschädigter Packung kommt nie in ein Auge; sie geht an den Hersteller zurück.',
+    owner: 'Wem gehört sie?',
+    same_parcel:
+      'Mit diesem Paket angekündigt und noch nicht aufgenommen: %{numbers}. Suchen Sie danach, bevor Sie den Karton wegwerfen.',
+    nobody: 'Niemand hat es erwartet',
+    nobody_lead:
+      'Legen Sie es beiseite und notieren Sie es. Es bleibt auf der Arbeitsliste, bis jemand sagt, wohin es gehört.',
+    keep: 'Als unerwartet notieren',
+    kept: 'Notiert. Es steht unter den unerwarteten Paketen, bis es seinen Platz hat.',
+    note: 'Was man davon weiß',
+    clinic: 'Wo es ist',
+    unexpected: 'Unerwartete Pakete',
+    read_off: 'Davon abgelesen',
+    nothing_read: 'nichts abgelesen',
+    step: {
+      match: 'Es gehört zu einer Bestellung',
+      'send-back': 'Es geht zurück',
+      'hand-over': 'Seiner Klinik übergeben',
+    },
+    step_consequence: {
+      match: 'Seine Linse wird dann aufgenommen: Packung noch einmal scannen und diese Bestellung wählen.',
+      'send-back': 'Schreiben Sie, an wen es geht und wie.',
+      'hand-over':
+        'Schreiben Sie, welche Klinik es jetzt hat und wer es nahm. Von jener Klinik wird hier nichts gezeigt.',
+    },
+    order_number: 'Bestellung',
+    placed: 'Das Paket hat seinen Platz.',
   },
   lens: {
     one: 'Linse',
@@ -68,6 +97,22 @@ export default {
     search: 'Seriennummer, Fallcode oder Deckname',
     quarantined_because: 'In Quarantäne, weil: %{why}',
     not_read: 'nicht gelesen',
+    owner_label: 'Wem sie gehört',
+    owner: {
+      clinic: 'der Klinik: bezahlt, bringt eine Gutschrift, wenn sie zurückgeht',
+      consignment: 'in Kommission: bezahlt, wenn sie in ein Auge kommt',
+      maker: 'dem Hersteller: geliehen oder irrtümlich gesandt, bringt keine Gutschrift',
+    },
+    custody: 'Wo sie war',
+    damaged: 'Ihre Packung kam beschädigt an: Sie kommt nie in ein Auge.',
+    fitting: 'Genau diese Linse liegt im Regal',
+    fitting_lead:
+      'Was zuerst abläuft, wird zuerst vorgeschlagen. Vom Regal genommen, wird nichts bestellt und nichts mehr bezahlt.',
+    fitting_after: 'Sie kann genommen werden, sobald die Chirurgie diese Bestellung unterschrieben hat.',
+    take: 'Für dieses Auge nehmen',
+    take_consequence:
+      'Linse %{serial} wird für dieses Auge zurückgelegt, und diese Bestellung wird nie an den Hersteller gesandt. Lesen Sie die Packung vor der Operation noch einmal.',
+    taken: 'Die Linse ist für dieses Auge zurückgelegt.',
     unread: 'Noch nicht von der Packung gelesen: %{fields}. Solange kann niemand diese Linse freigeben.',
     state: {
       in_stock: 'auf Lager',
@@ -88,6 +133,10 @@ export default {
       reject:
         'Die Linse %{serial} wird nicht benutzt. Ihre Bestellung endet, und der Fall braucht einen anderen Plan.',
       return: 'Die Linse %{serial} geht zurück an %{maker}. Die Rückgabefrist beginnt zu zählen.',
+      unreserve:
+        'Die Linse %{serial} ist nicht mehr für dieses Auge zurückgelegt. Sie bleibt im Regal; der Fall braucht einen anderen Plan oder wird zurückgezogen.',
+      owner:
+        'Wem die Linse %{serial} gehört, entscheidet, ob %{maker} eine Gutschrift schuldet, wenn sie zurückgeht.',
       discard: 'Die Linse %{serial} wird weggeworfen. Das ist nicht rückgängig zu machen.',
     },
     done: {
@@ -95,6 +144,8 @@ export default {
       release: 'Die Linse ist freigegeben.',
       reject: 'Die Linse ist verworfen.',
       return: 'Die Rücksendung ist eröffnet.',
+      unreserve: 'Die Linse ist frei.',
+      owner: 'Es ist aufgeschrieben, wem sie gehört.',
       discard: 'Die Linse ist entsorgt.',
     },
   },
@@ -358,6 +409,7 @@ export default {
       'refuse-change': 'Hersteller lehnt die Änderung ab',
       ship: 'versandt',
       arrive: 'angekommen',
+      fill: 'vom Regal erfüllt',
       accept: 'angenommen',
       quarantine: 'in Quarantäne gelegt',
       release: 'freigegeben',
@@ -369,6 +421,7 @@ export default {
       release: 'Linse freigegeben',
       reserve: 'Linse zurückgelegt',
       unreserve: 'Linse frei',
+      own: 'Eigentum geändert',
       implant: 'Linse implantiert',
       explant: 'Linse herausgenommen',
       'send-back': 'Linse zurückgesandt',
@@ -377,6 +430,12 @@ export default {
       expire: 'Linse abgelaufen',
       discard: 'Linse entsorgt',
       reject: 'Linse verworfen',
+    },
+    parcel: {
+      keep: 'unerwartetes Paket notiert',
+      match: 'unerwartetes Paket einer Bestellung zugeordnet',
+      'send-back': 'unerwartetes Paket zurückgesandt',
+      'hand-over': 'unerwartetes Paket übergeben',
     },
     return: {
       start: 'Rücksendung begonnen',

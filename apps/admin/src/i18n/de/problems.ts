@@ -63,6 +63,18 @@ export default {
     'Hier ist nichts zu erwägen: Aus diesem Auge wurde keine Linse dieser Operation herausgenommen.',
   'event.considered':
     'Jemand hat für diese Linse schon eine Entscheidung aufgeschrieben; laden Sie neu, um sie zu lesen.',
+  'clinic.missing': 'An jener Klinik arbeiten Sie nicht.',
+  'lens.damaged':
+    'Ihre Packung kam beschädigt an, also kann niemand sagen, dass sie steril ist: verwerfen Sie sie und bestellen Sie eine andere.',
+  'lens.expired': 'Diese Linse ist am %{expiresOn} abgelaufen.',
+  'lens.expires-early':
+    'Sie läuft früher ab, als das Netz es will; schreiben Sie, warum sie trotzdem genommen wird, oder wählen Sie eine andere.',
+  'lens.not-for-order': 'Diese Linse ist nicht, was die Bestellung verlangt: %{wrong} weicht ab.',
+  'lens.order-not-open':
+    'Vom Regal wird eine Linse für eine Bestellung genommen, die unterschrieben und noch nicht aufgegeben ist; diese steht auf „%{state}“.',
+  'lens.owner-same': 'So gehört sie schon; wählen Sie etwas anderes.',
+  'parcel.missing': 'Ein solches Paket gibt es an Ihren Kliniken nicht.',
+  'parcel.moved': 'Jemand hat diesem Paket einen Platz gegeben, seit Sie es geöffnet haben. Laden Sie neu.',
   'exchange.no-lens': 'In diesem Auge ist keine Linse, die auszutauschen wäre.',
   'exchange.open': 'Für dieses Auge ist schon ein Austausch offen.',
   'exchange.none': 'Für dieses Auge ist kein Austausch offen.',

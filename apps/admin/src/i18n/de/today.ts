@@ -28,6 +28,8 @@ export default {
       changing: 'Warten auf Antwort zu einer Änderung',
       atRisk: 'Kommt vielleicht zu spät',
       toReceive: 'Zu empfangen',
+      unexpected: 'Unerwartete Pakete',
+      missingFromParcel: 'Nicht im angekommenen Paket',
       quarantined: 'In Quarantäne',
       toSchedule: 'Ohne OP-Termin',
       inTheatre: 'Bald im OP',
@@ -58,6 +60,10 @@ export default {
       declined: 'Eine Bestellung wurde abgelehnt. |||| %{smart_count} Bestellungen wurden abgelehnt.',
       atRisk:
         'Eine Linse verpasst vielleicht ihren OP-Termin. |||| %{smart_count} Linsen verpassen vielleicht ihren OP-Termin.',
+      unexpected:
+        'Ein Paket kam, das niemand erwartete. |||| %{smart_count} Pakete kamen, die niemand erwartete.',
+      missingFromParcel:
+        'Eine Linse lag nicht in ihrem Paket. |||| %{smart_count} Linsen lagen nicht in ihren Paketen.',
       toReceive: 'Ein Paket wird erwartet. |||| %{smart_count} Pakete werden erwartet.',
       quarantined: 'Eine Linse ist in Quarantäne. |||| %{smart_count} Linsen sind in Quarantäne.',
       toSchedule: 'Ein Fall hat keinen OP-Termin. |||| %{smart_count} Fälle haben keinen OP-Termin.',
@@ -76,6 +82,7 @@ export default {
       open_order: 'Bestellung öffnen',
       open_case: 'Fall öffnen',
       receive: 'Empfangen',
+      place: 'Platz finden',
       plan_again: 'Neu planen',
       measure: 'Messen',
       plan: 'Planen',

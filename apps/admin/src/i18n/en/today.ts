@@ -27,6 +27,8 @@ export default {
       changing: 'Waiting for an answer to a change',
       atRisk: 'May come too late',
       toReceive: 'To receive',
+      unexpected: 'Unexpected parcels',
+      missingFromParcel: 'Not in the parcel that came',
       quarantined: 'In quarantine',
       toSchedule: 'Without a theatre date',
       inTheatre: 'In theatre soon',
@@ -52,6 +54,10 @@ export default {
       changing: 'One maker was asked for a change. |||| Makers were asked for %{smart_count} changes.',
       declined: 'One order was declined. |||| %{smart_count} orders were declined.',
       atRisk: 'One lens may miss its theatre date. |||| %{smart_count} lenses may miss their theatre dates.',
+      unexpected:
+        'One parcel came that nobody expected. |||| %{smart_count} parcels came that nobody expected.',
+      missingFromParcel:
+        'One lens was not in its parcel. |||| %{smart_count} lenses were not in their parcels.',
       toReceive: 'One parcel is expected. |||| %{smart_count} parcels are expected.',
       quarantined: 'One lens is in quarantine. |||| %{smart_count} lenses are in quarantine.',
       toSchedule: 'One case has no theatre date. |||| %{smart_count} cases have no theatre date.',
@@ -70,6 +76,7 @@ export default {
       open_order: 'Open the order',
       open_case: 'Open the case',
       receive: 'Receive',
+      place: 'Place it',
       plan_again: 'Plan again',
       measure: 'Measure',
       plan: 'Plan',
