@@ -19,6 +19,7 @@ export const stepForms: Partial<Record<OrderEvent, StepForm>> = {
   quarantine: 'arrivals',
   release: 'lens',
   reject: 'lens',
+  fill: 'lens',
   acknowledge: 'acknowledge',
   ship: 'ship',
   promise: 'promise',

@@ -131,6 +131,9 @@ async function besides(
 /** Whether a step that the table allows has something to act on. */
 function isOpen(row: OrderRow, event: OrderEvent, channel: string): boolean {
   switch (event) {
+    // Taken on the lens that fits, where one does.
+    case 'fill':
+      return false;
     case 'deliver':
       return channel === 'by_hand' || row.state === 'send_failed';
     case 'ask-change':
