@@ -391,6 +391,14 @@ describe('the OpenAPI document', () => {
     }
   });
 
+  it('tells the truth of a clinic that joins', async () => {
+    const ada = await house.signIn('ada');
+    await made.call('POST /api/clinics', {
+      as: ada,
+      body: { code: 'VAL', name: 'Vale Eye House', timeZone: 'Europe/Lisbon' },
+    });
+  });
+
   it('tells the truth of what a maker says', async () => {
     const scene = await sceneAt(house, 'sent');
     const { number } = await orderOf(scene);

@@ -177,6 +177,11 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
     'POST /api/lenses/{id}/read': ofLens({ serial: 'S1', lengthMm: 12.5 }),
     'POST /api/lenses/{id}/release': ofLens({ why }, ilse),
     'POST /api/lenses/{id}/reject': ofLens({ why }),
+    'POST /api/clinics': {
+      as: things.ada,
+      params: {},
+      body: { code: 'EEE', name: 'Twin of Estuary', timeZone: 'Europe/Zurich' },
+    },
     'POST /api/lenses/{id}/unreserve': ofLens({ why }),
     'POST /api/lenses/{id}/reserve': ofLens({ orderId, why }),
     'POST /api/lenses/{id}/owner': ofLens({ owner: 'consignment', why }),

@@ -9,6 +9,7 @@ import { MakersController } from './makers/makers.controller.js';
 import { OrdersController } from './orders/orders.controller.js';
 import { OutcomesController } from './outcomes/outcomes.controller.js';
 import { AccountController } from './people/account.controller.js';
+import { ClinicsController } from './people/clinics.controller.js';
 import { InvitationsController } from './people/invitations.controller.js';
 import { ManagePeopleController } from './people/manage-people.controller.js';
 import { PeopleController } from './people/people.controller.js';
@@ -38,6 +39,7 @@ export class AppModule {
         AccountController,
         ManagePeopleController,
         InvitationsController,
+        ClinicsController,
         TodayController,
         CasesController,
         OrdersController,

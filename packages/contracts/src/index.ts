@@ -1,3 +1,4 @@
+export * from './clinics.js';
 export * from './common.js';
 export * from './session.js';
 export * from './account.js';

@@ -7,6 +7,7 @@ import { StepDialog } from '../shared/forms/StepDialog';
 import { Pill } from '../shared/parts/Pill';
 import { ListFrame } from '../shared/parts/ListFrame';
 import { TableWrap } from '../shared/parts/TableWrap';
+import { ClinicsPart } from './ClinicsPart';
 import { InvitePart } from './InvitePart';
 
 /** Who works here, in which role and at which clinics. */
@@ -25,6 +26,7 @@ export function PeoplePage() {
         <Rows />
       </ListFrame>
       {manages && <InvitePart />}
+      {manages && <ClinicsPart />}
     </>
   );
 }

@@ -56,7 +56,16 @@ export async function renewPassword(work: Work, personId: string): Promise<MadeI
   });
 }
 
-async function make(work: Work, of: InvitePerson & { personId: string | null }): Promise<MadeInvitation> {
+/** The first invitation of a network, which nobody of it makes. */
+export const inviteFirst = (work: Work, input: InvitePerson): Promise<MadeInvitation> =>
+  make(work, { ...input, personId: null }, nobodyOfIt);
+const nobodyOfIt = '00000000-0000-4000-8000-000000000000';
+
+async function make(
+  work: Work,
+  of: InvitePerson & { personId: string | null },
+  invitedBy = work.personId,
+): Promise<MadeInvitation> {
   const token = randomBytes(32).toString('base64url');
   // The newest link is the only one.
   await work.tx.invitation.updateMany({
@@ -69,7 +78,7 @@ async function make(work: Work, of: InvitePerson & { personId: string | null }):
       clinicIds: [...new Set(of.clinicIds)],
       id: uuid(),
       tokenHash: hashOf(token),
-      invitedBy: work.personId,
+      invitedBy,
       createdAt: work.now,
       expiresAt: new Date(work.now.getTime() + validHours * 3_600_000),
     },

@@ -354,6 +354,7 @@ export default {
     hash: 'Hash',
   },
   action: {
+    clinic: { add: 'Klinik hinzugefügt' },
     maker: {
       edit: 'Konditionen eines Herstellers geändert',
       sheet: 'Datenblatt einer Bauart geändert',

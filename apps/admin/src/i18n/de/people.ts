@@ -35,6 +35,15 @@ export default {
     changed: 'Das Passwort ist geändert; die anderen Sitzungen sind beendet.',
   },
   people: {
+    add_clinic: 'Klinik hinzufügen',
+    add_clinic_note: 'Sie gehören von da an dazu und laden ihre Leute ein',
+    clinic_added: 'Die Klinik ist da.',
+    clinic_name: 'Name der Klinik',
+    clinic_code: 'Kürzel',
+    clinic_code_hint:
+      'Drei Großbuchstaben. Nummern von Bestellungen beginnen mit dem ersten, also teilen ihn keine zwei Kliniken.',
+    clinic_zone: 'Zeitzone',
+    clinic_zone_hint: 'Etwa Europe/Zurich.',
     factor: 'zweiter Faktor',
     deactivate: 'Deaktivieren',
     deactivate_what:

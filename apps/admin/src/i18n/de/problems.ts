@@ -63,6 +63,13 @@ export default {
     'Hier ist nichts zu erwägen: Aus diesem Auge wurde keine Linse dieser Operation herausgenommen.',
   'event.considered':
     'Jemand hat für diese Linse schon eine Entscheidung aufgeschrieben; laden Sie neu, um sie zu lesen.',
+  'clinic.exists': 'Eine Klinik des Netzes heißt schon so.',
+  'clinic.letter':
+    'Das Kürzel einer anderen Klinik beginnt mit diesem Buchstaben, und Nummern von Bestellungen beginnen damit; wählen Sie einen anderen ersten Buchstaben.',
+  'clinic.zone': 'Das ist keine Zeitzone; schreiben Sie sie wie Europe/Zurich.',
+  'network.founded':
+    'Dieses Netz hat schon eine Klinik: Eine Administratorin fügt andere hinzu und lädt Leute ein, auf der Seite „Personen“.',
+  'network.incomplete': 'Nennen Sie Kürzel, Klinik, Zeitzone, Name und E-Mail der Administratorin.',
   'clinic.missing': 'An jener Klinik arbeiten Sie nicht.',
   'lens.damaged':
     'Ihre Packung kam beschädigt an, also kann niemand sagen, dass sie steril ist: verwerfen Sie sie und bestellen Sie eine andere.',

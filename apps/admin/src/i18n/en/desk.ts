@@ -344,6 +344,7 @@ export default {
     hash: 'Hash',
   },
   action: {
+    clinic: { add: 'clinic added' },
     maker: {
       edit: 'maker terms changed',
       sheet: 'design sheet changed',

@@ -35,6 +35,15 @@ export default {
     changed: 'The password is changed; your other sessions have ended.',
   },
   people: {
+    add_clinic: 'Add a clinic',
+    add_clinic_note: 'you belong to it from then on, and invite its people',
+    clinic_added: 'The clinic is there.',
+    clinic_name: 'Name of the clinic',
+    clinic_code: 'Code',
+    clinic_code_hint:
+      'Three capital letters. Numbers of orders begin with the first, so no two clinics share it.',
+    clinic_zone: 'Time zone',
+    clinic_zone_hint: 'Such as Europe/Zurich.',
     factor: 'second factor',
     deactivate: 'Deactivate',
     deactivate_what:
