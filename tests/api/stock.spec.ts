@@ -158,6 +158,30 @@ describe('what stands on the shelf', () => {
     expect((await lensNow(scene.lensId)).state).toBe('in_stock');
   });
 
+  it('is refused to whom nobody waits for, and while it is on its way back', async () => {
+    const scene = await sceneAt(house, 'accepted');
+    await free(scene.lensId);
+    const take = async () =>
+      clerk.post<Refusal>(`/api/lenses/${scene.lensId}/reserve`, {
+        version: (await lensNow(scene.lensId)).version,
+        orderId: scene.orderId,
+        why,
+      });
+    const { version } = await caseNow(scene.caseId);
+    await office.post(`/api/cases/${scene.caseId}/withdraw`, { version, why });
+    expect(await take()).toMatchObject({ status: 422, body: { code: 'lens.nobody-waits' } });
+    const back = await sceneAt(house, 'accepted');
+    await free(back.lensId);
+    const lens = await lensNow(back.lensId);
+    await clerk.post(`/api/lenses/${back.lensId}/return`, { version: lens.version, reason: 'wrong_lens' });
+    const body = { version: (await lensNow(back.lensId)).version, orderId: back.orderId, why };
+    expect(await clerk.post(`/api/lenses/${back.lensId}/reserve`, body)).toMatchObject({
+      status: 422,
+      body: { code: 'lens.return-open' },
+    });
+    expect((await lensNow(back.lensId)).custody[0]).toMatchObject({ event: 'receive', place: 'shelf 1' });
+  });
+
   it('goes to one of two hundred who reach for it; the others are told', { timeout: 120_000 }, async () => {
     const scene = await sceneAt(house, 'accepted');
     await free(scene.lensId);

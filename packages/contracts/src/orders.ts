@@ -177,7 +177,13 @@ export const OrderDetail = OrderSummary.extend({
     })
     .nullable(),
   /** Findings of the plan that are stops: going on over one asks for a reason. */
-  stops: z.array(z.object({ code: z.string(), message: z.string() })),
+  stops: z.array(
+    z.object({
+      code: z.string(),
+      message: z.string(),
+      facts: z.record(z.string(), z.union([z.string(), z.number()])).optional(),
+    }),
+  ),
   history: z.array(HistoryEntry),
 }).meta({ id: 'OrderDetail' });
 export type OrderDetail = z.infer<typeof OrderDetail>;

@@ -9,7 +9,7 @@ export function ClinicsPart() {
   const t = useTranslate();
   return (
     <Section title={t('people.add_clinic')} note={t('people.add_clinic_note')}>
-      <div className="card card--padded form">
+      <div className="card card--padded form person-form">
         <ContractForm<AddedClinic>
           schema={AddClinic}
           path="/clinics"

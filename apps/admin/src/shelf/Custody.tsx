@@ -21,12 +21,8 @@ export function Custody({ stations }: { stations: LensDetail['custody'] }) {
             </span>
             <div>
               <p>
-                <span className="strong">
-                  {t(station.event === 'receive' ? 'action.order.arrive' : `action.lens.${station.event}`, {
-                    _: station.event,
-                  })}
-                </span>{' '}
-                · {station.actorName}
+                <span className="strong">{t(`action.lens.${station.event}`, { _: station.event })}</span> ·{' '}
+                {station.actorName}
               </p>
               <p className="history__facts">
                 {station.from && `${told(station.from)} → `}

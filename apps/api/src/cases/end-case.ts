@@ -25,7 +25,7 @@ export async function withdrawCase(work: Work, caseId: string, { version, why }:
     throw new DomainError(
       'refused',
       'case.order-open',
-      `Settle order ${order.number} first: cancel it, or return its lens.`,
+      `Settle order ${order.number} first: cancel it, or take its lens off this case.`,
       {
         order: order.number,
         state: order.state,

@@ -229,9 +229,10 @@ export async function showOrder(work: Work, orderId: string): Promise<OrderDetai
       unit === null
         ? null
         : { serial: unit.serial, lot: unit.lot ?? null, expiresOn: unit.expiresOn, gtin: unit.gtin ?? null },
-    stops: (await stopsOf(work, changeOf(row)?.amended ?? row)).map(({ code, message }) => ({
+    stops: (await stopsOf(work, changeOf(row)?.amended ?? row)).map(({ code, message, facts }) => ({
       code,
       message,
+      ...(facts === undefined ? {} : { facts }),
     })),
     history: await historyOf(work, { orderId }),
   };

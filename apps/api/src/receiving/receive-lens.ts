@@ -71,6 +71,15 @@ export async function receiveLens(work: Work, orderId: string, input: ReceiveLen
       owner: input.owner ?? 'clinic',
     },
   });
+  work.record({
+    clinicId: order.clinicId,
+    action: 'lens.receive',
+    caseId: order.caseId,
+    orderId,
+    lensId: id,
+    facts: { serial, after: lens.state, location: lens.location },
+    why: input.why ?? null,
+  });
   // Reserved before the order is done with, so that the case never seems to have no lens.
   if (accepted) await moveLens(work, lens, 'reserve', { caseId: order.caseId });
   await takeStep(work, arrived, accepted ? 'accept' : 'quarantine', {

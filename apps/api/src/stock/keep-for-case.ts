@@ -1,5 +1,6 @@
 import type { OwnLens, ReserveLens } from '@lensferry/contracts';
 import { DomainError, type Specification } from '@lensferry/domain';
+import { lensInEye, loadCase, openExchangeOf, orderOfRound } from '../cases/cases.store.js';
 import { refreshStage } from '../cases/refresh-stage.js';
 import { loadOrder, takeStep, type OrderRow } from '../orders/orders.store.js';
 import { dayIn, fromDate } from '../platform/plain-date.js';
@@ -39,6 +40,8 @@ export async function reserveLens(work: Work, lensId: string, input: ReserveLens
         : `A lens is taken from the shelf for an order that a surgeon has approved and nobody has placed yet; order ${order.number} is ${order.state.replaceAll('_', ' ')}.`,
       { state: order.state },
     );
+  await requireNoReturn(work, lens);
+  await requireWaiting(work, order);
   if (!own) await requireSame(work, lens, order);
   await requireLongEnough(work, lens, order, input.why);
   const before = lens.orderId;
@@ -57,6 +60,31 @@ export async function reserveLens(work: Work, lensId: string, input: ReserveLens
     });
   }
   await refreshStage(work, order.caseId);
+}
+
+/** A lens on its way back is nobody's any more. @throws DomainError `lens.return-open`. */
+async function requireNoReturn({ tx }: Work, lens: LensRow): Promise<void> {
+  const open = await tx.lensReturn.findFirst({ where: { lensId: lens.id, state: { not: 'written_off' } } });
+  if (open === null) return;
+  throw new DomainError(
+    'refused',
+    'lens.return-open',
+    `Return ${open.number} is open for this lens; write it off first.`,
+  );
+}
+
+/** The order's eye must still wait for this order's lens. @throws DomainError `lens.nobody-waits`. */
+async function requireWaiting(work: Work, order: OrderRow): Promise<void> {
+  const row = await loadCase(work, order.caseId);
+  const ended = row.withdrawnAt !== null || row.closedAt !== null;
+  const inEye = lensInEye(row) !== undefined && openExchangeOf(row) === undefined;
+  const current = orderOfRound(row)?.id === order.id || order.companionOf !== null;
+  if (!ended && !inEye && current) return;
+  throw new DomainError(
+    'refused',
+    'lens.nobody-waits',
+    `No eye waits for the lens of order ${order.number} any more: its case has ended, has its lens, or went on with another order.`,
+  );
 }
 
 /** Everything about the lens must be what was signed, and it must stand in that clinic. */
@@ -121,6 +149,7 @@ export async function ownLens(work: Work, lensId: string, { version, owner, why 
     throw new DomainError('invalid', 'lens.owner-same', 'It is theirs already; choose another owner.', {}, [
       { pointer: '/owner', message: 'It is theirs already.' },
     ]);
+  await requireNoReturn(work, lens);
   const { count } = await work.tx.lensUnit.updateMany({
     where: { clinicId: lens.clinicId, id: lens.id, version },
     data: { owner, version: version + 1 },

@@ -93,7 +93,7 @@ function stepsOf(row: Row, role: Role): LensSummary['steps'] {
   )
     steps.push('return');
   if (events.includes('unreserve')) steps.push('unreserve');
-  if (!ended.includes(row.state) && may(role, 'lens.own')) steps.push('owner');
+  if (!ended.includes(row.state) && !returning && may(role, 'lens.own')) steps.push('owner');
   if (events.includes('discard') && !returning && row.order.state !== 'quarantined') steps.push('discard');
   return steps;
 }

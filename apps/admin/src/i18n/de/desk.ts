@@ -418,6 +418,7 @@ export default {
       cancel: 'storniert',
     },
     lens: {
+      receive: 'aufgenommen',
       read: 'Packung gelesen',
       release: 'Linse freigegeben',
       reserve: 'Linse zurückgelegt',

@@ -79,6 +79,8 @@ export default {
   'lens.not-for-order': 'Diese Linse ist nicht, was die Bestellung verlangt: %{wrong} weicht ab.',
   'lens.order-not-open':
     'Vom Regal wird eine Linse für eine Bestellung genommen, die unterschrieben und noch nicht aufgegeben ist; diese steht auf „%{state}“.',
+  'lens.nobody-waits':
+    'Auf die Linse dieser Bestellung wartet kein Auge mehr: Der Fall ist zu Ende, hat seine Linse oder ging mit einer anderen Bestellung weiter.',
   'lens.owner-same': 'So gehört sie schon; wählen Sie etwas anderes.',
   'parcel.missing': 'Ein solches Paket gibt es an Ihren Kliniken nicht.',
   'parcel.moved': 'Jemand hat diesem Paket einen Platz gegeben, seit Sie es geöffnet haben. Laden Sie neu.',

@@ -408,6 +408,7 @@ export default {
       cancel: 'cancelled',
     },
     lens: {
+      receive: 'taken in',
       read: 'pack read',
       release: 'lens released',
       reserve: 'lens reserved',
