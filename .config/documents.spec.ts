@@ -1,7 +1,7 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 
-const documents = ['docs/threat-model.md', 'docs/operations.md'];
+const documents = ['docs/threat-model.md', 'docs/asvs.md', 'docs/operations.md'];
 const roots = /^(apps|packages|tests|docs|prisma|\.config)\/[\w./-]+\.\w+$/;
 
 describe.each(documents)('%s', (document) => {

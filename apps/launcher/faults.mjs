@@ -14,6 +14,7 @@ const PROOFS = {
   isolation: { suite: 'tenancy', file: 'tests/tenancy/' },
   input: { suite: 'api', file: 'tests/api/bad-input.spec.ts' },
   lifecycle: { suite: 'faults-short', file: 'tests/faults/lifecycle.short.spec.ts' },
+  outage: { suite: 'faults-short', file: 'tests/faults/outage.short.spec.ts' },
   kills: { suite: 'faults', file: 'tests/faults/kill.spec.ts' },
 };
 

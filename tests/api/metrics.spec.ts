@@ -70,6 +70,22 @@ describe('metrics', () => {
   });
 });
 
+describe('answers', () => {
+  it('are kept in no cache', async () => {
+    const house = await openHouse();
+    try {
+      const una = await house.signIn('una');
+      for (const url of ['/api/session', '/api/orders', '/api/openapi.json', '/api/nothing'])
+        expect(
+          (await house.app.inject({ url, headers: { cookie: una.cookie } })).headers['cache-control'],
+          url,
+        ).toBe('no-store');
+    } finally {
+      await house.close();
+    }
+  });
+});
+
 describe('spans', () => {
   it('tell an OpenTelemetry SDK what was done, and no name', async () => {
     const spans: { name: string; attributes: unknown; ended: boolean; status?: unknown }[] = [];

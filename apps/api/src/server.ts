@@ -39,6 +39,11 @@ export async function buildServer(settings: Settings, database: Database): Promi
     logger: ['error', 'warn'],
   });
   const fastify = adapter.getInstance();
+  // Answers are for whoever asked, now; pages and their files say their own.
+  fastify.addHook('onSend', async (request, reply) => {
+    if (request.url.startsWith('/api/') && !reply.hasHeader('cache-control'))
+      reply.header('cache-control', 'no-store');
+  });
   await app.register(cookie);
   await app.register(helmet, {
     contentSecurityPolicy: {
