@@ -38,7 +38,7 @@ const entriesOf = (world: World, caseIds: readonly string[], kind: string, key: 
     `select action, actor_kind, facts->>'before' as before, facts->>'after' as after, ${key} as thing,
        seq::int as place
      from audit_entry where (case_id = any ($1::uuid[])
-         or order_id in (select id from lens_order where case_id = any ($1::uuid[]))) and action like $2 and facts ? 'after' order by seq`,
+         or order_id in (select id from lens_order where case_id = any ($1::uuid[]))) and action like $2 and action <> 'lens.own' and facts ? 'after' order by seq`,
     [caseIds, `${kind}.%`],
   );
 
@@ -84,9 +84,12 @@ async function replayedReturns(world: World, caseIds: readonly string[]): Promis
 function follow(lifecycle: AnyLifecycle, thing: Thing, entries: readonly Entry[]): string[] {
   const say = (what: string): string => `${lifecycle.name} ${thing.id}: ${what}`;
   const against: string[] = [];
-  let state = entries[0]?.before ?? thing.state;
+  // A lens is born by an entry of its own, which comes from nowhere.
+  const [birth] = entries;
+  const born = birth?.before === null;
+  let state = (born ? birth.after : birth?.before) ?? thing.state;
   if (!lifecycle.first.includes(state)) against.push(say(`began as ${state}`));
-  for (const { action, actor_kind: by, before, after, place } of entries) {
+  for (const { action, actor_kind: by, before, after, place } of entries.slice(born ? 1 : 0)) {
     const event = action.slice(action.indexOf('.') + 1);
     const legal = lifecycle.steps.some(
       (step) =>

@@ -1,12 +1,10 @@
 import { useListContext, useTranslate } from 'react-admin';
-import { useState } from 'react';
-import { ReasonForPerson, type PersonSummary } from '@lensferry/contracts';
+import type { PersonSummary } from '@lensferry/contracts';
 import { useMay } from '../providers/session';
-import { TextField } from '../shared/forms/fields';
-import { StepDialog } from '../shared/forms/StepDialog';
 import { Pill } from '../shared/parts/Pill';
 import { ListFrame } from '../shared/parts/ListFrame';
 import { TableWrap } from '../shared/parts/TableWrap';
+import { AccountActions } from './AccountActions';
 import { ClinicsPart } from './ClinicsPart';
 import { InvitePart } from './InvitePart';
 
@@ -35,7 +33,6 @@ function Rows() {
   const t = useTranslate();
   const { data = [] } = useListContext<PersonSummary>();
   const manages = useMay('people.manage');
-  const [leaving, setLeaving] = useState<PersonSummary | null>(null);
   return (
     <TableWrap label={t('list.table', { name: t('place.people') })}>
       <table className="table table--stack">
@@ -59,32 +56,13 @@ function Rows() {
               <td className="mono">{person.email}</td>
               {manages && (
                 <td>
-                  {person.secondFactor && <Pill tone="moss">{t('people.factor')}</Pill>}{' '}
-                  {person.active && (
-                    <button type="button" className="button" onClick={() => setLeaving(person)}>
-                      {t('people.deactivate')}
-                    </button>
-                  )}
+                  <AccountActions person={person} />
                 </td>
               )}
             </tr>
           ))}
         </tbody>
       </table>
-      {leaving && (
-        <StepDialog<PersonSummary>
-          title={t('people.deactivate')}
-          consequence={t('people.deactivate_what', { name: leaving.name })}
-          schema={ReasonForPerson}
-          path={`/people/${leaving.id}/deactivate`}
-          defaults={{}}
-          done="people.deactivated"
-          grave
-          onClose={() => setLeaving(null)}
-        >
-          <TextField name="why" label={t('people.why')} long />
-        </StepDialog>
-      )}
     </TableWrap>
   );
 }

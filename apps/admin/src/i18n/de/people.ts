@@ -35,6 +35,35 @@ export default {
     changed: 'Das Passwort ist geändert; die anderen Sitzungen sind beendet.',
   },
   people: {
+    manage: 'Konto',
+    no_sessions: 'Zurzeit nirgends angemeldet.',
+    do: {
+      'end-sessions': 'Alle Sitzungen beenden',
+      'renew-password': 'Link für ein neues Passwort',
+      'reset-second-factor': 'Zweiten Faktor zurücksetzen',
+      place: 'Rolle ändern',
+      deactivate: 'Konto schließen',
+      reactivate: 'Wieder einlassen',
+    },
+    what: {
+      'end-sessions': '%{name} wird überall sofort abgemeldet und meldet sich neu an.',
+      'renew-password':
+        'Ein Link, mit dem %{name} einmal, binnen 72 Stunden, ein neues Passwort wählt. Übergeben Sie ihn sicher; der zweite Faktor bleibt.',
+      'reset-second-factor':
+        'Nur, wenn Sie sich vergewissert haben, dass wirklich %{name} fragt. Bis ein neuer eingerichtet ist, genügt das Passwort.',
+      place: '%{name} darf von jetzt an, was die neue Rolle darf. Sitzungen enden.',
+      deactivate:
+        'Sitzungen und Live-Anzeigen von %{name} enden sofort, und die Anmeldung ist geschlossen. Was getan wurde, bleibt aufgezeichnet.',
+      reactivate: '%{name} meldet sich wieder mit dem früheren Passwort an.',
+    },
+    did: {
+      'end-sessions': 'Alle Sitzungen sind beendet.',
+      'renew-password': 'Der Link ist da.',
+      'reset-second-factor': 'Der zweite Faktor ist aus.',
+      place: 'Die Rolle ist geändert.',
+      deactivate: 'Konto geschlossen.',
+      reactivate: 'Wieder eingelassen.',
+    },
     add_clinic: 'Klinik hinzufügen',
     add_clinic_note: 'Sie gehören von da an dazu und laden ihre Leute ein',
     clinic_added: 'Die Klinik ist da.',
@@ -45,12 +74,8 @@ export default {
     clinic_zone: 'Zeitzone',
     clinic_zone_hint: 'Etwa Europe/Zurich.',
     factor: 'zweiter Faktor',
-    deactivate: 'Deaktivieren',
-    deactivate_what:
-      'Sitzungen und Anzeigen von %{name} enden sofort, Anmelden ist nicht mehr möglich. Was getan wurde, bleibt aufgezeichnet.',
     account: 'Konto',
     why: 'Warum',
-    deactivated: 'Deaktiviert',
     invite: 'Jemanden einladen',
     invite_note: 'Der Link gilt einmal, 72 Stunden lang. Wer ihn hat, kann beitreten: sicher übergeben.',
     link: 'Diesen Link jetzt kopieren; er wird nicht wieder gezeigt:',

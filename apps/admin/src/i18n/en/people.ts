@@ -35,6 +35,35 @@ export default {
     changed: 'The password is changed; your other sessions have ended.',
   },
   people: {
+    manage: 'Account',
+    no_sessions: 'Not signed in anywhere now.',
+    do: {
+      'end-sessions': 'End all sessions',
+      'renew-password': 'Link for a new password',
+      'reset-second-factor': 'Reset the second factor',
+      place: 'Change the role',
+      deactivate: 'Deactivate',
+      reactivate: 'Let back in',
+    },
+    what: {
+      'end-sessions': '%{name} is signed out everywhere at once and signs in anew.',
+      'renew-password':
+        'A link by which %{name} chooses a new password, once, within 72 hours. Hand it over safely; the second factor stays.',
+      'reset-second-factor':
+        'Do this only when you have made sure that it is %{name} who asks. Until a new one is set up, the password alone lets in.',
+      place: '%{name} may do from now on what the new role may. Sessions end.',
+      deactivate:
+        'Sessions and live updates of %{name} end at once, and signing in is closed. What they did stays on record.',
+      reactivate: '%{name} signs in again with the former password.',
+    },
+    did: {
+      'end-sessions': 'All sessions have ended.',
+      'renew-password': 'The link is made.',
+      'reset-second-factor': 'The second factor is off.',
+      place: 'The role is changed.',
+      deactivate: 'Deactivated.',
+      reactivate: 'Let back in.',
+    },
     add_clinic: 'Add a clinic',
     add_clinic_note: 'you belong to it from then on, and invite its people',
     clinic_added: 'The clinic is there.',
@@ -45,12 +74,8 @@ export default {
     clinic_zone: 'Time zone',
     clinic_zone_hint: 'Such as Europe/Zurich.',
     factor: 'second factor',
-    deactivate: 'Deactivate',
-    deactivate_what:
-      'Sessions and live updates of %{name} end at once, and signing in is closed. What they did stays on record.',
     account: 'Account',
     why: 'Why',
-    deactivated: 'Deactivated',
     invite: 'Invite somebody',
     invite_note: 'The link works once, within 72 hours. Whoever has it can join: hand it over safely.',
     link: 'Copy this link now; it is not shown again:',
