@@ -13,6 +13,7 @@ import { SelectField, TextField } from '../shared/forms/fields';
 import { StepDialog } from '../shared/forms/StepDialog';
 import { Pill } from '../shared/parts/Pill';
 import { Moment } from '../shared/parts/When';
+import { deviceInWords } from './device';
 
 const actions = [
   'end-sessions',
@@ -100,7 +101,7 @@ function Sessions({ personId }: { personId: string }) {
     <ul>
       {sessions.map(({ id, device, lastSeenAt }) => (
         <li key={id}>
-          {device || t('account.unknown_device')}, <Moment at={lastSeenAt} />
+          {deviceInWords(device) || t('account.unknown_device')}, <Moment at={lastSeenAt} />
         </li>
       ))}
     </ul>
