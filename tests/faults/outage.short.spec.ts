@@ -2,8 +2,10 @@ import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { setTimeout as pause } from 'node:timers/promises';
 import type { NestFastifyApplication } from '@nestjs/platform-fastify';
+import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Database } from '../../apps/api/dist/platform/database.js';
+import { LastingClient } from '../../apps/api/dist/platform/lasting-client.js';
 import { buildServer, openDatabase } from '../../apps/api/dist/server.js';
 import { startWorker, type RunningWorker } from '../../apps/api/dist/start-worker.js';
 import { cutLineTo, type CutLine } from '../support/cut-line.js';
@@ -25,6 +27,7 @@ describe('a database that is gone for a while', { timeout: 300_000 }, () => {
   let worker: RunningWorker;
   let maker: Server;
   let cookie = '';
+  let cuttableUrl = '';
   const received: string[] = [];
   beforeAll(async () => {
     house = await openHouse();
@@ -46,7 +49,8 @@ describe('a database that is gone for a while', { timeout: 300_000 }, () => {
     const cuttable = new URL(real);
     cuttable.port = String(line.port);
     cuttable.hostname = '127.0.0.1';
-    const settings = { ...house.settings, DATABASE_URL: cuttable.href, SWEEP_AFTER_MS: 2000 };
+    cuttableUrl = cuttable.href;
+    const settings = { ...house.settings, DATABASE_URL: cuttableUrl, SWEEP_AFTER_MS: 2000 };
     database = openDatabase(settings);
     app = await buildServer(settings, database);
     await app.init();
@@ -116,5 +120,38 @@ describe('a database that is gone for a while', { timeout: 300_000 }, () => {
     console.log(
       `Database gone for ${Math.round((back - from) / 1000)} s: ${refusals} requests refused with 503, the slowest after ${Math.round(slowest)} ms; answers again ${answersAgain} ms after, ${numbers.length} orders out ${Date.now() - back} ms after, handed over ${counts.join(', ')} times`,
     );
+  });
+
+  it('may break between two statements of a connection in use: the next statement tells it, and nothing is thrown', async () => {
+    for (const Client of [LastingClient, pg.Client]) {
+      const pool = new pg.Pool({ connectionString: cuttableUrl, max: 1, Client });
+      const client = await pool.connect();
+      const thrown: Error[] = [];
+      // The driver's own client is the counter-check: without a listener it ends the process.
+      if (Client === pg.Client) client.once('error', (error) => thrown.push(error));
+      await line.cut();
+      await expect(client.query('select 1')).rejects.toThrow();
+      expect(thrown.length).toBe(Client === pg.Client ? 1 : 0);
+      await line.mend();
+      client.release();
+      await until(async () => (await pool.query('select 1')).rowCount === 1, 'a new connection');
+      await pool.end();
+    }
+  });
+
+  it('may flicker', async () => {
+    const scenes = [await placed(), await placed()];
+    for (let i = 0; i < 12; i++) {
+      await line.cut();
+      await pause(20);
+      await line.mend();
+      await pause(40 * (i % 5));
+    }
+    await until(
+      async () => (await Promise.all(scenes.map(orderOf))).every(({ state }) => state === 'sent'),
+      'the orders to go out after the last break',
+      60_000,
+    );
+    await until(async () => (await get('/api/orders')).statusCode === 200, 'answers', backWithinMs);
   });
 });

@@ -1,9 +1,9 @@
-import pg from 'pg';
 import type { Settings } from './config.js';
 import { channelsOf } from './dispatch/channels.js';
 import { makeDeliver } from './dispatch/deliver.js';
 import { keepContributing } from './outcomes/contribute-to-pool.js';
 import type { Database } from './platform/database.js';
+import { LastingClient } from './platform/lasting-client.js';
 import { logger } from './platform/logger.js';
 import { openQueue, openWorker } from './platform/queue.js';
 import { Relay } from './platform/relay.js';
@@ -35,8 +35,7 @@ export async function startWorker(settings: Settings, database: Database): Promi
 /** BullMQ never gets over a first connection that fails, so it is not asked to connect before one succeeds. */
 async function untilDatabaseAnswers(databaseUrl: string): Promise<void> {
   for (;;) {
-    const client = new pg.Client({ connectionString: databaseUrl });
-    client.on('error', () => undefined);
+    const client = new LastingClient(databaseUrl);
     try {
       await client.connect();
       return;

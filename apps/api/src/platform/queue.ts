@@ -1,6 +1,7 @@
 import { Redis } from 'ioredis';
 import { createPostgresBackend, Queue, Worker, type Processor } from 'bullmq';
 import type { Settings } from '../config.js';
+import { LastingClient } from './lasting-client.js';
 import { logger } from './logger.js';
 
 /** One queue carries everything that has to leave the house; jobs hold identifiers only. */
@@ -16,7 +17,13 @@ export interface DispatchJob {
 type QueueSettings = Pick<Settings, 'DATABASE_URL' | 'REDIS_URL' | 'SEND_ATTEMPTS' | 'SEND_BACKOFF_MS'>;
 
 const inPostgres = (settings: QueueSettings) => ({
-  connection: { connectionString: settings.DATABASE_URL, schema: 'bullmq', migrate: true, max: 5 },
+  connection: {
+    connectionString: settings.DATABASE_URL,
+    schema: 'bullmq',
+    migrate: true,
+    max: 5,
+    Client: LastingClient,
+  },
 });
 const inRedis = (url: string) => ({ connection: new Redis(url, { maxRetriesPerRequest: null }) });
 

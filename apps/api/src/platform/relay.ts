@@ -1,6 +1,7 @@
 import type { Queue } from 'bullmq';
 import pg from 'pg';
 import { connectionAs } from './database.js';
+import { LastingClient } from './lasting-client.js';
 import { logger } from './logger.js';
 import type { DispatchJob } from './queue.js';
 
@@ -32,7 +33,11 @@ export class Relay {
     private readonly queue: Queue<DispatchJob>,
     private readonly sweepAfterMs: number,
   ) {
-    this.pool = new pg.Pool({ connectionString: connectionAs('lensferry_relay', databaseUrl), max: 2 });
+    this.pool = new pg.Pool({
+      connectionString: connectionAs('lensferry_relay', databaseUrl),
+      max: 2,
+      Client: LastingClient,
+    });
     this.pool.on('error', (err) => logger.warn({ err: err.message }, 'relay'));
   }
 
@@ -61,7 +66,7 @@ export class Relay {
 
   private async listen(): Promise<void> {
     while (!this.stopped) {
-      const client = new pg.Client({ connectionString: connectionAs('lensferry_relay', this.databaseUrl) });
+      const client = new LastingClient(connectionAs('lensferry_relay', this.databaseUrl));
       try {
         await client.connect();
         const lost = new Promise<void>((resolve) => {
