@@ -535,6 +535,11 @@ describe('the OpenAPI document', () => {
     await failTelling(failed, 'change', 'The maker answered 410.');
     orderId = failed.orderId;
     await step(una, 'tell-again', {});
+    const { version } = await made.call('GET /api/orders/{id}', { as: una, params: { id: orderId } });
+    await made.call('POST /api/orders/inquiries', {
+      as: una,
+      body: { orders: [{ id: orderId, version }] },
+    });
   });
 
   it('tells the truth about papers', async () => {

@@ -65,6 +65,24 @@ describe('every screen', () => {
     expect(screens.filter(({ path }) => path.includes(':') || path.includes('undefined'))).toEqual([]);
   });
 
+  it('shows the whole record when it is opened from its list', async () => {
+    const { page, troubles } = await sitDown(browser, base, 'una', desk);
+    for (const [list, kind] of [
+      ['cases', 'cases'],
+      ['orders', 'orders'],
+      ['lenses', 'lenses'],
+      ['returns', 'returns'],
+    ] as const) {
+      await page.goto(`${base}/${list}`);
+      await page.locator(`main a[href^="/${kind}/0"]`).first().click();
+      await page.waitForURL(`**/${kind}/*`);
+      await page.getByRole('heading', { level: 2 }).first().waitFor();
+      expect(await page.getByRole('heading', { name: 'This screen broke' }).count(), list).toBe(0);
+    }
+    await page.context().close();
+    expect(troubles).toEqual([]);
+  });
+
   for (const [role, { name, looks }] of Object.entries(seats))
     for (const [look, options] of Object.entries(looks))
       it(`can be read by everybody and keeps still, for the ${role} at a ${look}`, async () => {

@@ -141,6 +141,11 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
     'POST /api/cases/{id}/close': ofCase({ version, why }, ilse),
     'POST /api/cases/{id}/withdraw': ofCase({ version, why }),
     'POST /api/cases/{id}/erase-identity': ofCase({ password: 'not it', why }, things.ada),
+    'POST /api/orders/inquiries': {
+      as: una,
+      params: {},
+      body: { orders: [{ id: orderId, version }], how: why },
+    },
     'POST /api/orders/{id}/submit': ofOrder({}),
     'POST /api/orders/{id}/request-changes': ofOrder({ why }, ilse),
     'POST /api/orders/{id}/sign': ofOrder(

@@ -1,6 +1,7 @@
 import type {
   CancellationDocument,
   ChangeDocument,
+  InquiryDocument,
   OrderDocument,
   ReturnDocument,
 } from '@lensferry/contracts';
@@ -10,7 +11,7 @@ import type { PlannedMessage } from './plan-messages.js';
 /** One document that a maker accepted, with everything that it will say about it. */
 export interface Receipt {
   readonly maker: string;
-  readonly kind: 'order' | 'return' | 'change' | 'cancellation';
+  readonly kind: 'order' | 'return' | 'change' | 'cancellation' | 'inquiry';
   /** Order or return number; of a change or cancellation, the order's number and which one it was. */
   readonly number: string;
   readonly idempotencyKey: string;
@@ -18,7 +19,7 @@ export interface Receipt {
   readonly bodyHash: string;
   readonly reference: string;
   readonly receivedAt: string;
-  readonly document: OrderDocument | ReturnDocument | ChangeDocument | CancellationDocument;
+  readonly document: OrderDocument | ReturnDocument | ChangeDocument | CancellationDocument | InquiryDocument;
   readonly messages: readonly PlannedMessage[];
 }
 

@@ -1,6 +1,7 @@
 import type {
   CancellationDocument,
   ChangeDocument,
+  InquiryDocument,
   MakerMessage,
   OrderDocument,
   ReturnDocument,
@@ -161,6 +162,30 @@ export function planCancellation(
         reason: 'The lens has left us, or we have no such order open.',
       };
   return [schedule(receivedAt, secondsPerDay, 0.5, draft)];
+}
+
+/**
+ * What a maker answers when it is asked when lenses will come: of each that is still with it, the day that its shipping
+ * notice will name. What has left, and what it doesn't know, it says nothing of.
+ * @param toShip an order's shipping notice still to go out.
+ */
+export function planInquiry(
+  asked: InquiryDocument,
+  receivedAt: Date,
+  secondsPerDay: number,
+  toShip: (orderNumber: string) => PlannedMessage | undefined,
+): PlannedMessage[] {
+  return asked.orders.flatMap(({ orderNumber }) => {
+    const message = toShip(orderNumber)?.message;
+    if (message?.type !== 'order.shipped') return [];
+    const draft: Draft = {
+      type: 'order.promise-changed',
+      orderNumber,
+      promisedOn: message.expectedOn,
+      reason: `You asked (${asked.inquiryNumber}): it is in work.`,
+    };
+    return [schedule(receivedAt, secondsPerDay, 0.5, draft)];
+  });
 }
 
 /**

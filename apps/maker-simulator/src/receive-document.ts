@@ -3,13 +3,14 @@ import type { IncomingHttpHeaders } from 'node:http';
 import {
   CancellationDocument,
   ChangeDocument,
+  InquiryDocument,
   OrderDocument,
   ReturnDocument,
   type MakerReceipt,
 } from '@lensferry/contracts';
 import { Webhook, WebhookVerificationError } from 'standardwebhooks';
 import type { Book, Receipt } from './book.js';
-import { planCancellation, planChange, planOrder, planReturn } from './plan-messages.js';
+import { planCancellation, planChange, planInquiry, planOrder, planReturn } from './plan-messages.js';
 import type { Mishaps } from './plan-messages.js';
 import { invalidInput, Problem } from './problem.js';
 import type { MakerSettings } from './settings.js';
@@ -50,6 +51,7 @@ const schemas = {
   return: ReturnDocument,
   change: ChangeDocument,
   cancellation: CancellationDocument,
+  inquiry: InquiryDocument,
 };
 
 function parse(kind: Receipt['kind'], body: Buffer): Receipt['document'] {
@@ -73,6 +75,8 @@ function numberOf(document: Receipt['document']): string {
       return document.returnNumber;
     case 'order-change':
       return `${document.orderNumber} change ${document.change}`;
+    case 'order-inquiry':
+      return document.inquiryNumber;
     case 'order-cancellation':
       return `${document.orderNumber} ${document.askedAt}`;
   }
@@ -185,6 +189,13 @@ async function planned(
       if (order !== undefined && messages.some(({ message }) => message.type === 'order.shipped'))
         await book.stop(order);
       return messages;
+    }
+    case 'order-inquiry': {
+      const toShip = (number: string) => {
+        const order = book.findByNumber(maker.code, 'order', number);
+        return order === undefined ? undefined : book.toShip(order);
+      };
+      return planInquiry(document, receivedAt, secondsPerDay, toShip);
     }
     case 'order-cancellation': {
       const order = book.findByNumber(maker.code, 'order', document.orderNumber);

@@ -12,6 +12,7 @@ const kinds: Record<string, Receipt['kind']> = {
   returns: 'return',
   changes: 'change',
   cancellations: 'cancellation',
+  inquiries: 'inquiry',
 };
 
 const LARGEST_BODY = 1_000_000;
@@ -45,8 +46,8 @@ function send(response: ServerResponse, status: number, body: unknown, type = 'a
   response.writeHead(status, { 'content-type': type, 'content-length': Buffer.byteLength(text) }).end(text);
 }
 
-function listing(book: Book, maker: string, kind: Receipt['kind']) {
-  const receipts = book.receipts(maker, kind).map((receipt) => ({
+function listing(book: Book, maker: string, desk: string) {
+  const receipts = book.receipts(maker, kinds[desk] ?? 'order').map((receipt) => ({
     number: receipt.number,
     idempotencyKey: receipt.idempotencyKey,
     reference: receipt.reference,
@@ -58,7 +59,7 @@ function listing(book: Book, maker: string, kind: Receipt['kind']) {
       outcome: book.outcome(receipt, index) ?? null,
     })),
   }));
-  return { count: receipts.length, [`${kind}s`]: receipts };
+  return { count: receipts.length, [desk]: receipts };
 }
 
 /** The makers' HTTP desk. */
@@ -71,14 +72,14 @@ export function createDesk(book: Book, courier: Courier, settings: Settings, log
     const path = (request.url ?? '/').replace(/[?#].*$/s, '');
     if (path === '/health' && request.method === 'GET') return send(response, 200, { status: 'ok' });
     const [, code, desk] =
-      /^\/makers\/([^/]+)\/(orders|returns|changes|cancellations|faults)$/.exec(path) ?? [];
+      /^\/makers\/([^/]+)\/(orders|returns|changes|cancellations|inquiries|faults)$/.exec(path) ?? [];
     const known = code === undefined ? undefined : makers.get(code);
     if (!known || !desk)
       throw new Problem(404, 'not-found', 'Nothing here', `${path} is no address of this simulator.`);
     const { maker, faults } = known;
     const kind = kinds[desk] ?? 'order';
     if (request.method === 'GET' && desk !== 'faults')
-      return send(response, 200, listing(book, maker.code, kind));
+      return send(response, 200, listing(book, maker.code, desk));
     if (request.method !== 'POST') throw new Problem(405, 'method', 'Not this way', `${path} takes POST.`);
     const body = await readBody(request);
     if (desk === 'faults') {

@@ -176,6 +176,33 @@ export const ChangeDocument = z
   .meta({ id: 'ChangeDocument' });
 export type ChangeDocument = z.infer<typeof ChangeDocument>;
 
+/**
+ * Asks a maker when the lenses of some orders that it has will come. It changes nothing; the maker answers each order
+ * by the messages that it has for it: an acknowledgement, a promise (the same one again where nothing changed), or a
+ * shipping notice. `promisedOn` is the day that the clinic has on record.
+ */
+export const InquiryDocument = z
+  .strictObject({
+    document: z.literal('order-inquiry'),
+    version: z.literal(1),
+    inquiryNumber: OrderNumber,
+    clinic: orderingClinic,
+    askedAt: instant,
+    orders: z
+      .array(
+        z.strictObject({
+          orderNumber: OrderNumber,
+          caseCode: CaseCode,
+          needBy: plainDate.nullable(),
+          promisedOn: plainDate.nullable(),
+        }),
+      )
+      .min(1)
+      .max(100),
+  })
+  .meta({ id: 'InquiryDocument' });
+export type InquiryDocument = z.infer<typeof InquiryDocument>;
+
 /** A maker took the order and repeats what it will make; an echo that differs must stop the order. */
 export const OrderAcknowledged = z
   .strictObject({

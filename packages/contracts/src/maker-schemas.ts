@@ -2,6 +2,7 @@ import { z } from 'zod';
 import {
   CancellationDocument,
   ChangeDocument,
+  InquiryDocument,
   MakerMessage,
   MakerReceipt,
   OrderDocument,
@@ -14,6 +15,7 @@ export const makerExchanges = {
   'lens-order': OrderDocument,
   'order-change': ChangeDocument,
   'order-cancellation': CancellationDocument,
+  'order-inquiry': InquiryDocument,
   'lens-return': ReturnDocument,
   'maker-receipt': MakerReceipt,
   'maker-message': MakerMessage,

@@ -82,6 +82,20 @@ export const Telling = z
   .meta({ id: 'Telling' });
 export type Telling = z.infer<typeof Telling>;
 
+/** The last question after an order that its maker has not answered: `told` is null while it is on its way. */
+export const OpenInquiry = z
+  .object({
+    number: z.string(),
+    at: Instant,
+    by: z.string(),
+    /** How a person asked; null for one that was sent. */
+    how: z.string().nullable(),
+    told: z.boolean().nullable(),
+    outcome: z.string().nullable(),
+  })
+  .meta({ id: 'OpenInquiry' });
+export type OpenInquiry = z.infer<typeof OpenInquiry>;
+
 export const OrderSummary = z
   .object({
     id: Id,
@@ -115,6 +129,7 @@ export const OrderSummary = z
     change: PendingChange.nullable(),
     /** Null while the dispatch is telling the maker, and where nothing is asked of it. */
     telling: Telling.nullable(),
+    inquiry: OpenInquiry.nullable(),
     promisedOn: PlainDate.nullable(),
     firstPromisedOn: PlainDate.nullable(),
     quotedWorkingDays: z.int(),
@@ -220,6 +235,28 @@ export const AcceptChange = z
   .meta({ id: 'AcceptChange' });
 /** A person told a maker by another way, and which. */
 export const ToldMaker = z.strictObject({ version: Version, how: Sentence }).meta({ id: 'ToldMaker' });
+/**
+ * Asks the makers of these orders when the lenses will come: by message, one for each clinic and maker, or with `how`,
+ * which says how a person has asked already.
+ */
+export const AskMakers = z
+  .strictObject({
+    orders: z
+      .array(z.strictObject({ id: Id, version: Version }))
+      .min(1)
+      .max(100),
+    how: Sentence.optional(),
+  })
+  .meta({ id: 'AskMakers' });
+export type AskMakers = z.infer<typeof AskMakers>;
+/** What was asked: one question for each clinic and maker. */
+export const AskedMakers = z
+  .object({
+    id: z.string(),
+    inquiries: z.array(z.object({ number: z.string(), maker: z.string(), orders: z.int() })),
+  })
+  .meta({ id: 'AskedMakers' });
+export type AskedMakers = z.infer<typeof AskedMakers>;
 export const ShipOrder = z
   .strictObject({ version: Version, tracking: ShortText, expectedOn: PlainDate })
   .meta({ id: 'ShipOrder' });

@@ -6,8 +6,9 @@ import { horizonDays, toneOfChance } from '../shared/drawing/scales';
 import { useFormat, useToday } from '../shared/format/use-format';
 import { CaseName } from '../shared/parts/CaseName';
 import { Pill } from '../shared/parts/Pill';
+import { ChooseOrder } from './choosing';
 import { OrderStatePill } from './OrderStatePill';
-import { useOrderSentence } from './order-sentence';
+import { useAskedSince, useOrderSentence } from './order-sentence';
 
 /** Orders as crossings on one scale of days: late is seen before it is read. */
 export function Horizon({ orders }: { orders: readonly OrderSummary[] }) {
@@ -31,11 +32,13 @@ function HorizonRow({ order, days }: { order: OrderSummary; days: number }) {
   const t = useTranslate();
   const format = useFormat();
   const sentence = useOrderSentence(order);
+  const asked = useAskedSince(order);
   const chance = order.forecast?.inTime ?? null;
   const under = order.forecast !== null && order.arrivedAt === null;
   return (
     <li className="horizon__row">
       <div>
+        <ChooseOrder order={order} />
         <CaseName of={order.case} />
         <p className="muted small">
           <Link className="mono" to={`/orders/${order.id}`}>
@@ -43,6 +46,7 @@ function HorizonRow({ order, days }: { order: OrderSummary; days: number }) {
           </Link>{' '}
           · {order.maker.name}
         </p>
+        {under && asked && <p className="muted small">{asked}</p>}
       </div>
       {under ? <CrossingLine order={order} days={days} /> : <p className="muted small">{sentence}</p>}
       <div>

@@ -1,6 +1,7 @@
 import { useListContext, useStore, useTranslate } from 'react-admin';
 import { liveOrderStates, orderStates } from '@lensferry/domain';
 import type { OrderSummary } from '@lensferry/contracts';
+import { ChoosingOrders } from './choosing';
 import { Horizon } from './Horizon';
 import { OrderTable } from './OrderTable';
 import { orderViews } from './order-views';
@@ -50,5 +51,9 @@ export function OrderListPage() {
 
 function Orders({ asTable }: { asTable: boolean }) {
   const { data = [] } = useListContext<OrderSummary>();
-  return asTable ? <OrderTable orders={data} /> : <Horizon orders={data} />;
+  return (
+    <ChoosingOrders orders={data}>
+      {asTable ? <OrderTable orders={data} /> : <Horizon orders={data} />}
+    </ChoosingOrders>
+  );
 }

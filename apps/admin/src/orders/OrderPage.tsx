@@ -2,20 +2,17 @@ import { useGetOne, useTranslate } from 'react-admin';
 import { Link, useParams } from 'react-router-dom';
 import { awaitedFromMaker, type OrderState } from '@lensferry/domain';
 import type { OrderDetail } from '@lensferry/contracts';
-import { CrossingLine } from '../shared/drawing/CrossingLine';
-import { horizonDays, toneOfChance } from '../shared/drawing/scales';
-import { useFormat, useToday } from '../shared/format/use-format';
 import { Answer } from '../shared/parts/Answer';
 import { CaseName } from '../shared/parts/CaseName';
 import { Cautions } from '../shared/parts/Cautions';
 import { History } from '../shared/parts/History';
 import { Page, Section } from '../shared/parts/Page';
-import { When } from '../shared/parts/When';
 import { Papers, type Paper } from '../shared/parts/Papers';
-import { Pill } from '../shared/parts/Pill';
+import { AskedMaker } from './AskedMaker';
 import { ChangeOfOrder } from './ChangeOfOrder';
 import { Differences } from './Differences';
 import { FittingLens } from './FittingLens';
+import { OrderArrival } from './OrderArrival';
 import { OrderDialogs } from './OrderDialogs';
 import { OrderFacts } from './OrderFacts';
 import { OrderLens } from './OrderLens';
@@ -65,38 +62,13 @@ function Lead({ order }: { order: OrderDetail }) {
 
 function Order({ order }: { order: OrderDetail }) {
   const t = useTranslate();
-  const format = useFormat();
-  const today = useToday(order.clinic.timeZone);
-  const { forecast } = order;
   return (
     <>
       <div className="order">
         <div className="order__main">
           {order.note && <p className="note note--amber">{order.note}</p>}
-          {forecast && order.arrivedAt === null && (
-            <Section title={t('order.arrival')} note={t('order.based_on', { smart_count: forecast.basedOn })}>
-              <div className="card card--padded">
-                <CrossingLine
-                  order={order}
-                  days={horizonDays(
-                    [{ ...forecast, needBy: order.needBy, promisedOn: order.promisedOn }],
-                    today,
-                  )}
-                />
-                {forecast.earliestTheatreOn && (
-                  <p className="muted">
-                    {t('offer.earliest')}:{' '}
-                    <When date={forecast.earliestTheatreOn} zone={order.clinic.timeZone} />
-                  </p>
-                )}
-                {forecast.inTime !== null && (
-                  <Pill tone={toneOfChance(forecast.inTime)}>
-                    {t('order.in_time', { chance: format.percent(forecast.inTime) })}
-                  </Pill>
-                )}
-              </div>
-            </Section>
-          )}
+          <OrderArrival order={order} />
+          <AskedMaker order={order} />
           <TellMaker order={order} />
           <FittingLens order={order} />
           <ChangeOfOrder order={order} />

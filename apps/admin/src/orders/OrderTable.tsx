@@ -4,6 +4,7 @@ import type { OrderSummary } from '@lensferry/contracts';
 import { CaseName } from '../shared/parts/CaseName';
 import { LensText } from '../shared/parts/LensText';
 import { When } from '../shared/parts/When';
+import { ChooseOrder } from './choosing';
 import { OrderStatePill } from './OrderStatePill';
 import { useOrderSentence } from './order-sentence';
 import { TableWrap } from '../shared/parts/TableWrap';
@@ -46,6 +47,7 @@ function Row({ order, withCase }: { order: OrderSummary; withCase: boolean }) {
   return (
     <tr>
       <th scope="row">
+        <ChooseOrder order={order} />
         <Link className="mono" to={`/orders/${order.id}`}>
           {order.number}
         </Link>

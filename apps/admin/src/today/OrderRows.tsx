@@ -1,4 +1,5 @@
 import { useTranslate } from 'react-admin';
+import { awaitedFromMaker } from '@lensferry/domain';
 import type { OrderSummary } from '@lensferry/contracts';
 import { useMay } from '../providers/session';
 import { CrossingLine } from '../shared/drawing/CrossingLine';
@@ -33,6 +34,7 @@ function AtRiskRow({ order, days, filled }: { order: OrderSummary; days: number;
   const format = useFormat();
   const sentence = useOrderSentence(order);
   const maySchedule = useMay('case.schedule');
+  const mayTell = useMay('maker.tell');
   const chance = order.forecast?.inTime ?? null;
   const tone = chance === null ? (order.late ? 'amber' : 'plain') : toneOfChance(chance);
   const move = maySchedule && chance !== null && chance < 0.5;
@@ -40,7 +42,9 @@ function AtRiskRow({ order, days, filled }: { order: OrderSummary; days: number;
     ? { to: `/cases/${order.case.id}?do=schedule`, label: t('today.act.move_theatre') }
     : tone === 'moss' && !order.late
       ? null
-      : { to: `/orders/${order.id}`, label: t(maySchedule ? 'today.act.chase' : 'today.act.open_order') };
+      : mayTell && order.inquiry === null && awaitedFromMaker.includes(order.state)
+        ? { to: `/orders/${order.id}?do=ask`, label: t('asking.ask_one') }
+        : { to: `/orders/${order.id}`, label: t('today.act.open_order') };
   return (
     <Row
       name={<CaseName of={order.case} />}

@@ -12,6 +12,7 @@ const subjects = {
   order: 'Lens order',
   change: 'Change of lens order',
   cancellation: 'Please cancel lens order',
+  inquiry: 'When will these lenses come? Question',
   return: 'Return of a lens, order',
 };
 

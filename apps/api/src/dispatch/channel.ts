@@ -1,16 +1,18 @@
 import type {
   CancellationDocument,
   ChangeDocument,
+  InquiryDocument,
   OrderDocument,
   ReturnDocument,
 } from '@lensferry/contracts';
 
 /** What a maker can be sent. */
-export type MakerDocument = OrderDocument | ChangeDocument | CancellationDocument | ReturnDocument;
+export type MakerDocument =
+  OrderDocument | ChangeDocument | CancellationDocument | InquiryDocument | ReturnDocument;
 
 /** What is to be handed over. Everything in it is the same at every attempt. */
 export interface Parcel {
-  readonly kind: 'order' | 'change' | 'cancellation' | 'return';
+  readonly kind: 'order' | 'change' | 'cancellation' | 'inquiry' | 'return';
   readonly id: string;
   readonly number: string;
   /** What tells a repetition from a new document. */

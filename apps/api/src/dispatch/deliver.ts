@@ -3,6 +3,7 @@ import { v7 as uuid } from 'uuid';
 import { forecastAtSending } from '../leadtimes/keep-forecast.js';
 import { makerSecretPurpose, takePace } from '../makers/makers.store.js';
 import { changeOf } from '../orders/order-change.js';
+import { settleInquiry } from '../orders/ask-makers.js';
 import { noteOrder, takeStep } from '../orders/orders.store.js';
 import { settleTelling } from '../orders/telling.store.js';
 import type { Database } from '../platform/database.js';
@@ -129,6 +130,8 @@ function parcelFor(work: Work, { topic, payload }: DispatchJob): Promise<Parcel 
       return cancellationParcel(work, payload['orderId'] ?? '');
     case 'order.change':
       return changeParcel(work, payload['orderId'] ?? '');
+    case 'order.inquiry':
+      return inquiryParcel(work, payload['inquiryId'] ?? '');
     default:
       return returnParcel(work, payload['returnId'] ?? '');
   }
@@ -167,6 +170,17 @@ async function changeParcel(work: Work, orderId: string): Promise<Parcel | null>
     key: `${order.number}-change-${change.number}`,
     document: change.document,
     writtenAt: new Date(change.document.askedAt),
+  });
+}
+
+async function inquiryParcel(work: Work, inquiryId: string): Promise<Parcel | null> {
+  const row = await work.tx.inquiry.findFirst({ where: { id: inquiryId } });
+  if (row === null || row.told !== null || row.document === null) return null;
+  return parcelTo(work, row, 'inquiries', {
+    kind: 'inquiry',
+    key: row.number,
+    document: row.document as unknown as MakerDocument,
+    writtenAt: row.askedAt,
   });
 }
 
@@ -210,6 +224,11 @@ export async function settle(
   work: Work,
   { parcel, attempt, ended, eventId, clinicId, count }: Settling,
 ): Promise<void> {
+  if (parcel.kind === 'inquiry') {
+    if (!ended) return;
+    await markDone(work, eventId);
+    return settleInquiry(work, parcel.id, attempt);
+  }
   await work.tx.delivery.create({
     data: {
       clinicId,

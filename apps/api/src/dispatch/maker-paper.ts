@@ -1,4 +1,4 @@
-import type { ChangeDocument, OrderDocument } from '@lensferry/contracts';
+import type { ChangeDocument, InquiryDocument, OrderDocument } from '@lensferry/contracts';
 import { dayInLetters, degrees, dioptres, millimetres } from '../documents/in-words.js';
 import { makerFooter, Sheet, type Fact } from '../documents/sheet.js';
 import type { MakerDocument } from './channel.js';
@@ -7,6 +7,7 @@ const titles: Record<MakerDocument['document'], string> = {
   'lens-order': 'Lens order',
   'order-change': 'Change of a lens order',
   'order-cancellation': 'Request to cancel a lens order',
+  'order-inquiry': 'When will these lenses come?',
   'lens-return': 'Return of a lens',
 };
 
@@ -17,12 +18,14 @@ const answers: Record<MakerDocument['document'], string> = {
     'This is a question: the order stands as it was until you agree. Repeat eye, sphere, cylinder, axis and length when you do.',
   'order-cancellation':
     'This is a question: the order stands until you agree to cancel it or say that it is too late.',
+  'order-inquiry':
+    'Nothing changes by this question. Answer each order with the day on which its lens will be with us, even if it is the one you promised.',
   'lens-return': 'Answer with your authorisation; the lens leaves us when we have it.',
 };
 
 /** A document to a maker on paper, from the document alone: the same document makes the same bytes. */
 export function makerPaper(document: MakerDocument, writtenAt: Date): Promise<Buffer> {
-  const number = document.document === 'lens-return' ? document.returnNumber : document.orderNumber;
+  const number = numberOf(document);
   const sheet = new Sheet({
     title: titles[document.document],
     reference: 'caseCode' in document ? `${number} · case ${document.caseCode}` : number,
@@ -32,11 +35,22 @@ export function makerPaper(document: MakerDocument, writtenAt: Date): Promise<Bu
   if ('eye' in document) sheet.shout(`${document.eye} EYE`);
   sheet.facts([...factsOf(document), ['From', `${document.clinic.name} (${document.clinic.code})`]]);
   if ('lens' in document) writeLens(sheet, document);
-  sheet.cautions([
-    answers[document.document],
-    'Powers are at the lens plane, the cylinder in minus form, the axis in degrees counter-clockwise from 3 o’clock as one faces the patient.',
-  ]);
+  if ('orders' in document) writeOrders(sheet, document);
+  sheet.cautions([answers[document.document], ...(document.document === 'order-inquiry' ? [] : [powers])]);
   return sheet.finish();
+}
+const powers =
+  'Powers are at the lens plane, the cylinder in minus form, the axis in degrees counter-clockwise from 3 o’clock as one faces the patient.';
+
+function numberOf(document: MakerDocument): string {
+  switch (document.document) {
+    case 'lens-return':
+      return document.returnNumber;
+    case 'order-inquiry':
+      return document.inquiryNumber;
+    default:
+      return document.orderNumber;
+  }
 }
 
 function factsOf(document: MakerDocument): Fact[] {
@@ -63,6 +77,11 @@ function factsOf(document: MakerDocument): Fact[] {
         ['Order', document.orderNumber],
         ['Why', document.reason],
       ];
+    case 'order-inquiry':
+      return [
+        ['Question', document.inquiryNumber],
+        ['Asked on', dayInLetters(document.askedAt.slice(0, 10))],
+      ];
     case 'lens-return':
       return [
         ['Return', document.returnNumber],
@@ -76,6 +95,17 @@ function factsOf(document: MakerDocument): Fact[] {
 
 const day = (needBy: string | null): string =>
   needBy === null ? 'no theatre date yet' : dayInLetters(needBy);
+
+function writeOrders(sheet: Sheet, { orders }: InquiryDocument): void {
+  for (const { orderNumber, caseCode, needBy, promisedOn } of orders) {
+    sheet.heading(orderNumber);
+    sheet.facts([
+      ['Case', caseCode],
+      ['Needed by', day(needBy)],
+      ['You promised it for', promisedOn === null ? 'no day yet' : dayInLetters(promisedOn)],
+    ]);
+  }
+}
 
 function writeLens(sheet: Sheet, document: OrderDocument | ChangeDocument): void {
   const { lens } = document;

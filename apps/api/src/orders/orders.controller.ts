@@ -2,6 +2,8 @@ import { Body, Controller, Inject, Param, Query } from '@nestjs/common';
 import {
   AcceptChange,
   AcknowledgeOrder,
+  AskedMakers,
+  AskMakers,
   FittingLenses,
   Id,
   ListQuery,
@@ -46,6 +48,7 @@ import {
   withdrawChange,
 } from './change-order.js';
 import { fittingLenses } from '../stock/fitting.queries.js';
+import { askMakers } from './ask-makers.js';
 import { listOrders, showOrder } from './orders.queries.js';
 import { loadOrder } from './orders.store.js';
 import { signOrder } from './sign-order.js';
@@ -81,6 +84,15 @@ export class OrdersController {
   })
   list(@Me() me: Actor, @Query({ schema: ListQuery }) query: ListQuery): Promise<z.infer<typeof OrderPage>> {
     return this.database.work(me, (work) => listOrders(work, query));
+  }
+
+  @Route('POST', 'inquiries', {
+    summary: 'Ask the makers of some orders when the lenses will come.',
+    access: 'maker.tell',
+    answer: AskedMakers,
+  })
+  ask(@Me() me: Actor, @Body({ schema: AskMakers }) input: AskMakers): Promise<AskedMakers> {
+    return this.database.work(me, (work) => askMakers(work, input));
   }
 
   @Route('GET', ':id', { summary: 'Everything about an order.', access: 'order.read', answer: OrderDetail })

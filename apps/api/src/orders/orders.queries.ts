@@ -19,6 +19,7 @@ import type { Work } from '../platform/work.js';
 import { stopsOf } from '../plans/plans.store.js';
 import { forecasts, isLate } from './forecast-arrival.js';
 import { changeOf, describeChange, needByUntold, toldNeedBy } from './order-change.js';
+import { openInquiries } from './ask-makers.js';
 import { tellingOf } from './telling.store.js';
 import { orderMissing, type OrderRow } from './orders.store.js';
 
@@ -50,6 +51,7 @@ export async function describeOrders(
   const designNames = new Map(versions.map((version) => [version.id, version.design.name]));
   const forecastOf = await forecasts(work, rows);
   const beside = await besides(work, rows);
+  const inquiryOf = await openInquiries(work, rows);
   return rows.flatMap((row) => {
     const eyeCase = cases.get(row.caseId);
     const maker = makers.get(row.makerId);
@@ -77,6 +79,7 @@ export async function describeOrders(
         toldNeedBy: toldNeedBy(row),
         change: describeChange(row) as OrderSummary['change'],
         telling: tellingOf(row),
+        inquiry: inquiryOf(row),
         promisedOn: fromDateOrNull(row.promisedOn),
         firstPromisedOn: fromDateOrNull(row.firstPromisedOn),
         quotedWorkingDays: row.quotedDays,

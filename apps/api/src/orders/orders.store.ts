@@ -1,4 +1,11 @@
-import { DomainError, nextState, orderLifecycle, type OrderEvent, type OrderState } from '@lensferry/domain';
+import {
+  DomainError,
+  heardFromMaker,
+  nextState,
+  orderLifecycle,
+  type OrderEvent,
+  type OrderState,
+} from '@lensferry/domain';
 import { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
 import { waitThatEnds } from '../leadtimes/lead-time-history.queries.js';
@@ -63,6 +70,7 @@ export async function takeStep(
     data: {
       ...details.data,
       ...(order.telling === null || asked.includes(state) ? {} : { telling: Prisma.DbNull }),
+      ...(order.inquiryId !== null && heardFromMaker.includes(event) ? { inquiryId: null } : {}),
       ...(await waitThatEnds(work, order, after)),
       ...(order.change === null || withChange.includes(state) ? {} : { change: Prisma.DbNull }),
       state,

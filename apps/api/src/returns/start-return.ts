@@ -87,6 +87,6 @@ async function numberFor(work: Work, clinicId: string, clinicCode: string): Prom
 }
 
 /** Two letters: what it is, and the first letter of the clinic's code, which the network keeps distinct. */
-export function networkLetter(kind: 'L' | 'R', clinicCode: string): string {
+export function networkLetter(kind: 'L' | 'R' | 'Q', clinicCode: string): string {
   return `${kind}${clinicCode.charAt(0)}`;
 }

@@ -178,3 +178,17 @@ export const openWithMaker: readonly OrderState[] = [
 
 /** Orders whose lens is awaited: with the maker, cleared up or not, or on the way. */
 export const awaitedFromMaker: readonly OrderState[] = [...openWithMaker, 'disputed'];
+
+/** Events by which a maker is heard from, in words or by the lens itself; who asked after an order has an answer. */
+export const heardFromMaker: readonly OrderEvent[] = [
+  'dispute',
+  'acknowledge',
+  'promise',
+  'decline',
+  'ship',
+  'arrive',
+  'accept-cancel',
+  'refuse-cancel',
+  'accept-change',
+  'refuse-change',
+];

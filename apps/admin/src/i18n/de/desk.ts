@@ -383,6 +383,7 @@ export default {
       'export-subject': 'Daten der Person ausgegeben',
     },
     order: {
+      'ask-after': 'Hersteller gefragt, wann sie kommt',
       told: 'Hersteller von Hand benachrichtigt',
       'tell-again': 'Änderung oder Storno erneut gesendet',
       open: 'Bestellung eröffnet',

@@ -112,6 +112,10 @@ export default {
     'Dem Hersteller dieser Bestellung ist nichts zu sagen: Er weiß es, erfährt es gerade oder wird nichts gefragt.',
   'order.told-by-hand':
     'Dieser Hersteller nimmt keine Nachrichten an: Schriftstück übergeben und eintragen, oder erst den Weg ändern.',
+  'order.not-awaited':
+    'Bestellung %{number} liegt nicht beim Hersteller, nach ihr ist nicht zu fragen; lassen Sie sie weg.',
+  'order.asked-by-hand':
+    '%{maker} nimmt keine Nachrichten an: Fragen Sie am Telefon und tragen Sie dann ein, wie.',
   'order.nothing-to-change':
     'Hier ist nichts zu ändern: Der Hersteller kennt genau diese Linse und diesen Termin. Planen Sie neu oder verlegen Sie die Operation.',
   'order.other-maker':

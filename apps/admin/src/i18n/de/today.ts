@@ -78,7 +78,6 @@ export default {
     act: {
       consider: 'Erwägen',
       move_theatre: 'OP verschieben',
-      chase: 'Hersteller fragen',
       open_order: 'Bestellung öffnen',
       open_case: 'Fall öffnen',
       receive: 'Empfangen',

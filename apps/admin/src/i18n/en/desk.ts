@@ -373,6 +373,7 @@ export default {
       'export-subject': 'data given to the person',
     },
     order: {
+      'ask-after': 'maker asked when it will come',
       told: 'maker told by hand',
       'tell-again': 'change or cancellation sent again',
       open: 'order opened',

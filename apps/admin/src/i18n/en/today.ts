@@ -72,7 +72,6 @@ export default {
     act: {
       consider: 'Consider it',
       move_theatre: 'Move theatre date',
-      chase: 'Ask the maker',
       open_order: 'Open the order',
       open_case: 'Open the case',
       receive: 'Receive',

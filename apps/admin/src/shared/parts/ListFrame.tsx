@@ -24,6 +24,12 @@ interface Props {
   children: ReactNode;
 }
 
+/**
+ * Rows are less than the record itself. Without a key of its own react-admin would show a row where the whole record
+ * belongs.
+ */
+const rowsOnly = { rows: true };
+
 /** A page that is a list: its sentence, its filters, its rows and its pager, the same everywhere. */
 export function ListFrame({ resource, sort = 'recent', perPage = 25, filter, ...shown }: Props) {
   return (
@@ -31,6 +37,7 @@ export function ListFrame({ resource, sort = 'recent', perPage = 25, filter, ...
       resource={resource}
       perPage={perPage}
       sort={{ field: sort, order: 'ASC' }}
+      queryOptions={{ meta: rowsOnly }}
       {...(filter && { filterDefaultValues: filter })}
       disableAuthentication
     >
