@@ -62,9 +62,17 @@ describe('bad input', () => {
       lensId: here.lensId,
       returnId,
       parcelId: await keptParcel(),
+      transferId: await offeredLens(),
       designVersionId: design[0]!['id'],
     });
   });
+  const offeredLens = async (): Promise<string> => {
+    const oona = await house.signIn('oona');
+    const { lensId } = await sceneAt(house, 'accepted');
+    const why = 'Not needed.';
+    await oona.post(`/api/lenses/${lensId}/unreserve`, { version: 2, why });
+    return (await oona.post<{ id: string }>(`/api/lenses/${lensId}/offer`, { version: 3, why })).body.id;
+  };
   const keptParcel = async (): Promise<string> => {
     const oona = await house.signIn('oona');
     const clinicId = house.network.clinics.find(({ code }) => code === 'EST')!.id;

@@ -391,8 +391,50 @@ describe('the OpenAPI document', () => {
     }
   });
 
+  it('tells the truth of lenses between clinics', async () => {
+    const piet = await house.signIn('piet');
+    const { clinic: taker } = await sceneAt(house, 'draft', { clinic: 'NOR' });
+    for (const way of [
+      ['decline'],
+      ['withdraw'],
+      ['accept', 'send', 'receive'],
+      ['accept', 'send', 'refuse', 'take-back'],
+      ['accept', 'send', 'lose'],
+    ] as const) {
+      const given = await sceneAt(house, 'accepted');
+      const { orderId } = await sceneAt(house, 'approved', { clinic: 'NOR' });
+      const lens = { as: oona, params: { id: given.lensId } };
+      await made.call('POST /api/lenses/{id}/unreserve', { ...lens, body: { version: 2, why } });
+      const offered = await made.call('POST /api/lenses/{id}/offer', {
+        ...lens,
+        body: { version: 3, why, toClinicId: taker.id },
+      });
+      const { id } = offered;
+      let { version } = offered;
+      const bodies = {
+        accept: { orderId },
+        send: { tracking: 'BOX 1' },
+        receive: { label: await scenery.packOf(given), location: 'shelf 1' },
+        'take-back': { location: 'shelf 1', why },
+      };
+      for (const name of way) {
+        const who = ['withdraw', 'send', 'take-back', 'lose'].includes(name) ? oona : piet;
+        await made.call('GET /api/transfers', { as: who });
+        await made.call('GET /api/transfers/{id}', { as: who, params: { id } });
+        await made.call('GET /api/orders/{id}/fitting-lenses', { as: piet, params: { id: orderId } });
+        await made.call('GET /api/today', { as: who });
+        ({ version } = await made.call(`POST /api/transfers/{id}/${name}`, {
+          as: who,
+          params: { id },
+          body: { version, ...((bodies as Record<string, object>)[name] ?? { why }) },
+        }));
+      }
+    }
+  });
+
   it('tells the truth of a clinic that joins', async () => {
     const ada = await house.signIn('ada');
+    await made.call('GET /api/clinics', { as: oona });
     await made.call('POST /api/clinics', {
       as: ada,
       body: { code: 'VAL', name: 'Vale Eye House', timeZone: 'Europe/Lisbon' },

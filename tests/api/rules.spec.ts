@@ -14,6 +14,7 @@ import {
   lensOwners,
   lensStates,
   parcelStates,
+  transferStates,
   measurementKindNames,
   nextState,
   orderLifecycle,
@@ -560,6 +561,7 @@ describe('the rules, over the API', () => {
       OrderState: orderStates,
       LensOwner: lensOwners,
       ParcelState: parcelStates,
+      TransferState: transferStates,
     });
   });
 

@@ -17,7 +17,7 @@ const seats = {
   surgeon: { name: 'ilse', looks: everyLook ?? { desk } },
   coordinator: { name: 'una', looks: everyLook ?? { phone } },
   inventory: { name: 'oona', looks: everyLook ?? { phone } },
-  administrator: { name: 'mara', looks: everyLook ?? { desk } },
+  administrator: { name: 'ada', looks: everyLook ?? { desk } },
   auditor: { name: 'ivo', looks: everyLook ?? { desk } },
 };
 /** More than this and a person would lose the line they were reading. */

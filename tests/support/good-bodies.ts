@@ -23,6 +23,7 @@ export interface Things {
   readonly lensId: string;
   readonly returnId: string;
   readonly parcelId: string;
+  readonly transferId: string;
   readonly designVersionId: string;
 }
 
@@ -43,6 +44,11 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
   const ofOrder = (body: object, as = una) => ({ as, params: { id: orderId }, body: { version, ...body } });
   const ofLens = (body: object, as = oona) => ({ as, params: { id: lensId }, body: { version, ...body } });
   const ofParcel = (body: object) => ({ as: oona, params: { id: parcelId }, body: { version, ...body } });
+  const ofTransfer = (body: object) => ({
+    as: oona,
+    params: { id: things.transferId },
+    body: { version, ...body },
+  });
   const ofReturn = (body: object) => ({ as: oona, params: { id: returnId }, body: { version, ...body } });
   const target = { sphereD: -0.5, cylinderD: -0.25, axisDeg: 180 };
   const lens = { sphereD: -9, cylinderD: -4, axisDeg: 30, lengthMm: 12.5 };
@@ -189,6 +195,17 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
     },
     'POST /api/lenses/{id}/unreserve': ofLens({ why }),
     'POST /api/lenses/{id}/reserve': ofLens({ orderId, why }),
+    'POST /api/lenses/{id}/offer': ofLens({ toClinicId: things.clinicId, why }),
+    'POST /api/transfers/{id}/accept': ofTransfer({ orderId }),
+    'POST /api/transfers/{id}/send': ofTransfer({ tracking: 'PARCEL 1' }),
+    'POST /api/transfers/{id}/receive': ofTransfer({ label, location: 'shelf 1' }),
+    'POST /api/transfers/{id}/take-back': ofTransfer({ location: 'shelf 1', why }),
+    ...Object.fromEntries(
+      ['decline', 'withdraw', 'refuse', 'lose'].map((step) => [
+        `POST /api/transfers/{id}/${step}`,
+        ofTransfer({ why }),
+      ]),
+    ),
     'POST /api/lenses/{id}/owner': ofLens({ owner: 'consignment', why }),
     'POST /api/parcels': {
       as: oona,

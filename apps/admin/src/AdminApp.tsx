@@ -30,6 +30,7 @@ const OrderPage = page(() => import('./orders/OrderPage'), 'OrderPage');
 const SignPage = page(() => import('./orders/SignPage'), 'SignPage');
 const LensListPage = page(() => import('./shelf/LensListPage'), 'LensListPage');
 const LensPage = page(() => import('./shelf/LensPage'), 'LensPage');
+const BetweenPage = page(() => import('./shelf/BetweenPage'), 'BetweenPage');
 const ReturnListPage = page(() => import('./returns/ReturnListPage'), 'ReturnListPage');
 const ReturnPage = page(() => import('./returns/ReturnPage'), 'ReturnPage');
 const LedgerPage = page(() => import('./ledger/LedgerPage'), 'LedgerPage');
@@ -99,6 +100,7 @@ export default function AdminApp({ session, locale, leave }: Props) {
             <Route path=":id/sign" element={<SignPage />} />
           </Resource>
           <Resource name="lenses" list={<LensListPage />}>
+            <Route path="between" element={<BetweenPage />} />
             <Route path=":id" element={<LensPage />} />
           </Resource>
           <Resource name="returns" list={<ReturnListPage />}>

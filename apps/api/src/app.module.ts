@@ -24,6 +24,7 @@ import { ArrivalsController } from './receiving/arrivals.controller.js';
 import { ParcelsController } from './receiving/parcels.controller.js';
 import { ReturnsController } from './returns/returns.controller.js';
 import { LensesController } from './stock/lenses.controller.js';
+import { TransfersController } from './transfers/transfers.controller.js';
 import { RecallController } from './stock/recall.controller.js';
 import { TodayController } from './today/today.controller.js';
 
@@ -46,6 +47,7 @@ export class AppModule {
         ArrivalsController,
         ParcelsController,
         LensesController,
+        TransfersController,
         RecallController,
         ReturnsController,
         MakersController,

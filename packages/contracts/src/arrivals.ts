@@ -46,6 +46,8 @@ export const ArrivalReading = z
     missing: z.array(z.string()),
     verdict: z.enum(['match', 'mismatch', 'incomplete', 'unknown', 'seen before']),
     sentence: z.string(),
+    /** The transfer by which it comes from another clinic: it is taken in there. */
+    transferId: Id.nullable(),
     /** Numbers of orders that the maker announced with the same parcel and that were not taken in yet. */
     sameParcel: z.array(z.string()),
     /** It expires sooner after theatre than the network wants; accepted only with a reason. */

@@ -9,6 +9,12 @@ const clinic = {
   timeZone: z.string().min(1).max(60),
 };
 
+/** The network's clinics by name, for those who send something there. */
+export const ClinicNames = z
+  .object({ items: z.array(z.object({ id: Id, code: z.string(), name: z.string() })) })
+  .meta({ id: 'ClinicNames' });
+export type ClinicNames = z.infer<typeof ClinicNames>;
+
 /** A clinic that joins the network; whoever adds it belongs to it. */
 export const AddClinic = z
   .strictObject({ ...clinic, holidays: z.array(PlainDate).max(400).default([]) })

@@ -9,6 +9,7 @@ export * from './plans.js';
 export * from './orders.js';
 export * from './arrivals.js';
 export * from './lenses.js';
+export * from './transfers.js';
 export * from './ledger.js';
 export * from './cases.js';
 export * from './today.js';

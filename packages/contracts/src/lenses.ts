@@ -43,10 +43,12 @@ export const LensSummary = z
     /** It expires before the theatre date of its case, or within sixty days. */
     expiryWarning: z.string().nullable(),
     returnId: Id.nullable(),
+    /** The transfer to another clinic that holds it. */
+    transferId: Id.nullable(),
     /** By when it can go back to its maker: the window counts from explantation, else from receipt. */
     returnBy: PlainDate.nullable(),
     /** What the person who asks can do with it now. */
-    steps: z.array(z.enum(['read', 'release', 'reject', 'unreserve', 'return', 'owner', 'discard'])),
+    steps: z.array(z.enum(['read', 'release', 'reject', 'unreserve', 'return', 'offer', 'owner', 'discard'])),
   })
   .meta({ id: 'LensSummary' });
 export type LensSummary = z.infer<typeof LensSummary>;
@@ -80,10 +82,6 @@ export const OwnLens = z
   .strictObject({ version: Version, owner: z.enum(lensOwners), why: Sentence })
   .meta({ id: 'OwnLens' });
 export type OwnLens = z.infer<typeof OwnLens>;
-
-/** Units on the clinic's shelf that are what an order asks for, the first to expire on top. */
-export const FittingLenses = z.object({ items: z.array(LensSummary) }).meta({ id: 'FittingLenses' });
-export type FittingLenses = z.infer<typeof FittingLenses>;
 
 export const LensPage = pageOf(LensSummary, 'LensPage');
 

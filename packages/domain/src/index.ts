@@ -5,6 +5,7 @@ export * from './lifecycles/order.js';
 export * from './lifecycles/lens.js';
 export * from './lifecycles/return.js';
 export * from './lifecycles/parcel.js';
+export * from './lifecycles/transfer.js';
 export * from './ledger.js';
 export * from './case-stage.js';
 export * from './specification.js';

@@ -34,6 +34,7 @@ export const permissions = {
   'lens.return': ['inventory', 'coordinator'],
   'lens.discard': ['inventory'],
   'lens.own': ['inventory', 'coordinator'],
+  'lens.transfer': ['inventory', 'coordinator'],
   'return.read': everyone,
   'ledger.read': ['coordinator', 'inventory', 'administrator', 'auditor'],
   'maker.read': everyone,

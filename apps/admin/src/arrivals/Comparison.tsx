@@ -1,5 +1,6 @@
 import { useEffect, useRef } from 'react';
 import { useTranslate } from 'react-admin';
+import { Link } from 'react-router-dom';
 import type { ArrivalReading } from '@lensferry/contracts';
 import { CaseName } from '../shared/parts/CaseName';
 import { ComparedFields } from './ComparedFields';
@@ -40,6 +41,16 @@ export function Comparison({ reading, onOrder }: { reading: ArrivalReading; onOr
           </p>
         )}
       </div>
+      {reading.transferId && (
+        <p>
+          <Link
+            className="button button--filled"
+            to={`/lenses/between?transfer=${reading.transferId}&do=receive`}
+          >
+            {t('transfer.from_clinic')}
+          </Link>
+        </p>
+      )}
       {reading.sameParcel.length > 0 && (
         <p className="note note--amber">
           {t('arrival.same_parcel', { numbers: reading.sameParcel.join(', ') })}

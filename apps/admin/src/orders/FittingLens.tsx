@@ -10,6 +10,7 @@ import { TextField } from '../shared/forms/fields';
 import { StepDialog } from '../shared/forms/StepDialog';
 import { Section } from '../shared/parts/Page';
 import { When } from '../shared/parts/When';
+import { TransferRows } from '../shelf/TransferRows';
 
 /** Lenses on the shelf that are exactly what an order asks for, before it goes out: the first to expire first. */
 export function FittingLens({ order }: { order: OrderDetail }) {
@@ -20,50 +21,60 @@ export function FittingLens({ order }: { order: OrderDetail }) {
   const query = useRead<FittingLenses>(`/orders/${order.id}/fitting-lenses`, asked);
   const [taking, setTaking] = useState<LensSummary | null>(null);
   const lenses = (asked && query.data?.items) || [];
-  if (lenses.length === 0) return null;
+  const offers = (asked && query.data?.offers) || [];
+  if (lenses.length === 0 && offers.length === 0) return null;
   const may =
     order.state === 'approved' &&
     stepsFrom(lensLifecycle, 'in_stock', role).some(({ event }) => event === 'reserve');
   return (
-    <Section title={t('lens.fitting')} note={t('lens.fitting_lead')}>
-      <ul className="card rows">
-        {lenses.map((lens, i) => (
-          <li key={lens.id} className="card--padded form">
-            <p>
-              <Link className="mono strong" to={`/lenses/${lens.id}`}>
-                {lens.serial}
-              </Link>{' '}
-              · {lens.location} · {t('lens.expires')} <When date={lens.expiresOn} />
-            </p>
-            {may ? (
-              <button
-                type="button"
-                className={i === 0 ? 'button button--filled' : 'button'}
-                onClick={() => setTaking(lens)}
-              >
-                {t('lens.take')}
-              </button>
-            ) : (
-              order.state !== 'approved' && <p className="muted">{t('lens.fitting_after')}</p>
-            )}
-          </li>
-        ))}
-      </ul>
-      {taking && (
-        <StepDialog<LensSummary>
-          title={t('lens.take')}
-          consequence={t('lens.take_consequence', { serial: taking.serial })}
-          schema={ReserveLens}
-          path={`/lenses/${taking.id}/reserve`}
-          defaults={{ version: taking.version, orderId: order.id }}
-          answers="lenses"
-          done="lens.taken"
-          onClose={() => setTaking(null)}
-          onDone={() => void cache.invalidateQueries()}
-        >
-          <TextField name="why" label={t('common.why')} long />
-        </StepDialog>
+    <>
+      {offers.length > 0 && (
+        <Section title={t('transfer.offered_here')} note={t('transfer.offered_lead')}>
+          <TransferRows transfers={offers} />
+        </Section>
       )}
-    </Section>
+      {lenses.length > 0 && (
+        <Section title={t('lens.fitting')} note={t('lens.fitting_lead')}>
+          <ul className="card rows">
+            {lenses.map((lens, i) => (
+              <li key={lens.id} className="card--padded form">
+                <p>
+                  <Link className="mono strong" to={`/lenses/${lens.id}`}>
+                    {lens.serial}
+                  </Link>{' '}
+                  · {lens.location} · {t('lens.expires')} <When date={lens.expiresOn} />
+                </p>
+                {may ? (
+                  <button
+                    type="button"
+                    className={i === 0 ? 'button button--filled' : 'button'}
+                    onClick={() => setTaking(lens)}
+                  >
+                    {t('lens.take')}
+                  </button>
+                ) : (
+                  order.state !== 'approved' && <p className="muted">{t('lens.fitting_after')}</p>
+                )}
+              </li>
+            ))}
+          </ul>
+          {taking && (
+            <StepDialog<LensSummary>
+              title={t('lens.take')}
+              consequence={t('lens.take_consequence', { serial: taking.serial })}
+              schema={ReserveLens}
+              path={`/lenses/${taking.id}/reserve`}
+              defaults={{ version: taking.version, orderId: order.id }}
+              answers="lenses"
+              done="lens.taken"
+              onClose={() => setTaking(null)}
+              onDone={() => void cache.invalidateQueries()}
+            >
+              <TextField name="why" label={t('common.why')} long />
+            </StepDialog>
+          )}
+        </Section>
+      )}
+    </>
   );
 }

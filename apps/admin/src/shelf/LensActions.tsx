@@ -12,6 +12,7 @@ import {
 import { StepDialog } from '../shared/forms/StepDialog';
 import { lensOwners } from '@lensferry/domain';
 import { SelectField, TextField } from '../shared/forms/fields';
+import { OfferDialog } from './OfferDialog';
 import { ReadPackFields } from './ReadPackFields';
 
 type Step = LensSummary['steps'][number];
@@ -22,7 +23,8 @@ export function LensActions({ lens }: { lens: LensSummary }) {
   const t = useTranslate();
   const navigate = useNavigate();
   const [open, setOpen] = useState<Step | null>(null);
-  if (lens.steps.length === 0) return null;
+  // A dialog that took the last step still says that it is done.
+  if (lens.steps.length === 0 && open === null) return null;
   const shared = open && {
     title: t(`step.lens.${open}`),
     consequence: t(`lens.consequence.${open}`, { serial: lens.serial, maker: lens.maker.name }),
@@ -80,7 +82,10 @@ export function LensActions({ lens }: { lens: LensSummary }) {
           <TextField name="why" label={t('common.why')} long />
         </StepDialog>
       )}
-      {shared && open !== 'return' && open !== 'read' && open !== 'owner' && (
+      {shared && open === 'offer' && (
+        <OfferDialog lens={lens} {...shared} onDone={() => navigate('/lenses/between')} />
+      )}
+      {shared && !['return', 'read', 'owner', 'offer'].includes(open) && (
         <StepDialog<LensSummary>
           {...shared}
           schema={ReasonedStep}

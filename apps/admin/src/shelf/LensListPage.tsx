@@ -1,4 +1,5 @@
 import { useListContext, useTranslate } from 'react-admin';
+import { Link } from 'react-router-dom';
 import { lensStates } from '@lensferry/domain';
 import type { LensSummary } from '@lensferry/contracts';
 import { ListFrame } from '../shared/parts/ListFrame';
@@ -13,6 +14,7 @@ export function LensListPage() {
       title={t('place.shelf')}
       lead={t('lens.list_lead')}
       empty={t('lens.list_empty')}
+      actions={<Link to="/lenses/between">{t('transfer.title')}</Link>}
       filters={{
         search: t('lens.search'),
         states: lensStates.map((value) => ({ value, label: t(`lens.state.${value}`) })),

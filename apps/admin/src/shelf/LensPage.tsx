@@ -35,6 +35,12 @@ export function LensPage() {
                 {t('lens.unread', { fields: lens.unread.map((field) => t(`field.${field}`)).join(', ') })}
               </p>
             )}
+            {lens.transferId && (
+              <p className="note">
+                {t('transfer.held')}{' '}
+                <Link to={`/lenses/between?transfer=${lens.transferId}`}>{t('transfer.title')}</Link>
+              </p>
+            )}
             {lens.expiryWarning && <p className="note note--amber">{lens.expiryWarning}</p>}
             <dl className="facts card card--padded">
               <dt>{t('spec.eye')}</dt>

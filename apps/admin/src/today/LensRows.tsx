@@ -1,11 +1,12 @@
 import { useTranslate } from 'react-admin';
-import type { LensSummary, ReturnSummary, UnexpectedParcel } from '@lensferry/contracts';
+import type { LensSummary, LensTransfer, ReturnSummary, UnexpectedParcel } from '@lensferry/contracts';
 import { useMay } from '../providers/session';
 import { ReadOff } from '../arrivals/ReadOff';
 import { CaseName } from '../shared/parts/CaseName';
 import { Pill } from '../shared/parts/Pill';
 import { Moment, When } from '../shared/parts/When';
 import { WindowPill } from '../returns/WindowPill';
+import { LensText } from '../shared/parts/LensText';
 import { Row } from './Row';
 
 export function LensRow({
@@ -96,6 +97,33 @@ export function ReturnRow({ of, filled }: { of: ReturnSummary; filled: boolean }
       <WindowPill of={of} />{' '}
       <span className="muted">
         {t(`return.state.${of.state}`)} · {of.maker.name}
+      </span>
+    </Row>
+  );
+}
+
+export function TransferRow({ of, filled }: { of: LensTransfer; filled: boolean }) {
+  const t = useTranslate();
+  const step = of.steps.find((one) => !['withdraw', 'decline', 'lose'].includes(one));
+  return (
+    <Row
+      name={
+        <>
+          {t('lens.one')} <span className="mono strong">{of.serial}</span>
+        </>
+      }
+      detail={t('transfer.from_to', { from: of.from.name, to: of.to?.name ?? t('transfer.whoever') })}
+      act={
+        step
+          ? { to: `/lenses/between?transfer=${of.id}&do=${step}`, label: t(`transfer.step.${step}`) }
+          : null
+      }
+      filled={filled}
+    >
+      <Pill tone={of.state === 'refused' ? 'amber' : 'sea'}>{t(`transfer.state.${of.state}`)}</Pill>{' '}
+      <span className="muted">
+        <LensText lens={of.lens} lengthMm={of.lens.lengthMm} />
+        {of.fits[0] && ` · ${t('transfer.fits', { number: of.fits[0].number })}`}
       </span>
     </Row>
   );

@@ -125,7 +125,7 @@ export async function returnDocument(work: Work, returnId: string): Promise<Retu
     returnNumber: row.number,
     serial: row.lens.serial,
     designCode: specification.designCode,
-    orderNumber: row.lens.order.number,
+    orderNumber: row.lens.madeUnder ?? row.lens.order.number,
     reason: returnReasons[row.reason] ?? 'unused',
     clinic: { code: clinic.code, name: clinic.name },
   };

@@ -7,6 +7,7 @@ import type { Work } from '../platform/work.js';
 import { tellNeedBy } from './change-order.js';
 import { changeOf } from './order-change.js';
 import { tellingAsked } from './telling.store.js';
+import { transferFor } from '../transfers/move-transfer.js';
 import { voidSignature } from './sign-order.js';
 import { loadOrderAt, takeStep, type OrderRow } from './orders.store.js';
 
@@ -35,6 +36,7 @@ export async function requestChanges(work: Work, orderId: string, { version, why
 /** Queues a signed order for its maker: the order and the outbox row are written together or not at all. */
 export async function placeOrder(work: Work, orderId: string, { version }: Seen): Promise<void> {
   const order = await loadOrderAt(work, orderId, version);
+  await requireNoTransfer(work, order);
   const placed = await takeStep(work, order, 'place', { data: { placedAt: work.now, note: null } });
   await requireSignature(work, placed);
   const document = await orderDocument(work, placed);
@@ -43,6 +45,18 @@ export async function placeOrder(work: Work, orderId: string, { version }: Seen)
     data: { document },
   });
   await emitSending(work, order);
+}
+
+/** A lens of another clinic that is on its way for an order makes a new one needless. @throws DomainError `order.lens-on-its-way`. */
+async function requireNoTransfer(work: Work, order: OrderRow): Promise<void> {
+  const transfer = await transferFor(work, order);
+  if (transfer === null) return;
+  throw new DomainError(
+    'refused',
+    'order.lens-on-its-way',
+    `Lens ${transfer.serial} of another clinic is taken up for order ${order.number}; decline or refuse it before you order a new one.`,
+    { serial: transfer.serial, number: order.number },
+  );
 }
 
 /** Tries once more to reach the maker, with the same idempotency key. */

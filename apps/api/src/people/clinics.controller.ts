@@ -1,5 +1,5 @@
 import { Body, Controller, Inject } from '@nestjs/common';
-import { AddClinic, AddedClinic } from '@lensferry/contracts';
+import { AddClinic, AddedClinic, ClinicNames } from '@lensferry/contracts';
 import { Database } from '../platform/database.js';
 import { Me, Route } from '../platform/route.js';
 import type { Actor } from '../platform/work.js';
@@ -8,6 +8,18 @@ import { addClinic } from './clinics.store.js';
 @Controller('api/clinics')
 export class ClinicsController {
   constructor(@Inject(Database) private readonly database: Database) {}
+
+  @Route('GET', '', {
+    summary: 'The clinics of the network by name.',
+    access: 'lens.read',
+    answer: ClinicNames,
+  })
+  async list(@Me() me: Actor): Promise<ClinicNames> {
+    const rows = await this.database.work(me, ({ tx }) =>
+      tx.clinic.findMany({ select: { id: true, code: true, name: true }, orderBy: { name: 'asc' } }),
+    );
+    return { items: rows };
+  }
 
   @Route('POST', '', {
     summary: 'Add a clinic to the network; whoever adds it belongs to it.',

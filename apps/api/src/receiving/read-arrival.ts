@@ -146,6 +146,7 @@ export async function readArrival(work: Work, { label, orderId }: ReadArrival): 
     warnings: reading?.warnings.map(({ message }) => message) ?? [],
     found,
     shortExpiry: null,
+    transferId: null as string | null,
     sameParcel: [] as string[],
   };
   const waiting = await work.tx.lensOrder.findMany({
@@ -159,14 +160,19 @@ export async function readArrival(work: Work, { label, orderId }: ReadArrival): 
       ? ({ where: 'nowhere' } as const)
       : await seenBefore(work, serial, order?.makerId ?? null);
   if (serial !== null && seen.where !== 'nowhere') {
+    const transfer = await transferOnItsWay(work, serial);
     return {
       ...base,
+      transferId: transfer?.id ?? null,
       order: null,
       candidates: [],
       comparison: [],
       missing: [],
       verdict: 'seen before',
-      sentence: seenSentence(serial, seen),
+      sentence:
+        transfer === null
+          ? seenSentence(serial, seen)
+          : `Lens ${serial} comes from another clinic of the network. Take it in on its transfer.`,
     };
   }
   if (order === null) {
@@ -213,6 +219,13 @@ export async function readArrival(work: Work, { label, orderId }: ReadArrival): 
       .map(({ number }) => number),
     sentence: sentenceFor(verdict, order.number, wrong, missing),
   };
+}
+
+/** The transfer by which a unit is on its way to one of the person's clinics. */
+function transferOnItsWay({ tx, actor }: Work, serial: string) {
+  return tx.lensTransfer.findFirst({
+    where: { serial, state: 'sent', toClinicId: { in: [...actor.clinicIds] } },
+  });
 }
 
 function sentenceFor(

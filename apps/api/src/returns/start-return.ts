@@ -1,9 +1,10 @@
 import { DomainError } from '@lensferry/domain';
 import { v7 as uuid } from 'uuid';
 import { nextNumber } from '../platform/counters.js';
+import type { OrderRow } from '../orders/orders.store.js';
 import { dayIn, fromDate, plusDays, toDate } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
-import { loadLensAt } from '../stock/move-lens.js';
+import { loadLensAt, requireNotOffered, type LensRow } from '../stock/move-lens.js';
 
 /**
  * Starts sending a lens back. The maker's window counts from the day the lens came out of the eye, or was received.
@@ -28,6 +29,7 @@ export async function startReturn(
   const open = await work.tx.lensReturn.findFirst({ where: { lensId, state: { not: 'written_off' } } });
   if (open !== null)
     throw new DomainError('conflict', 'return.open', `Return ${open.number} is already open for this lens.`);
+  await requireNotOffered(work, lens, 'send-back');
   const maker = await work.tx.maker.findUniqueOrThrow({ where: { id: lens.makerId } });
   const order = await work.tx.lensOrder.findFirstOrThrow({ where: { id: lens.orderId } });
   requireDecided(order);
@@ -48,7 +50,7 @@ export async function startReturn(
       stateSince: work.now,
       windowClosesOn: toDate(plusDays(from, maker.returnWindowDays)),
       // What was never paid for brings no credit.
-      creditExpected: lens.owner === 'clinic' ? order.price : 0,
+      creditExpected: lens.owner === 'clinic' ? (await paidUnder(work, lens, order)).price : 0,
       currency: order.currency,
       openedAt: work.now,
     },
@@ -77,6 +79,16 @@ export function requireDecided(order: { state: string; number: string }): void {
       'lens.undecided',
       `The quarantine of order ${order.number} is not decided yet: release or reject its lens first.`,
     );
+}
+
+/** The order that was paid for: the one that brought the lens, not one that it was taken for from the shelf. */
+async function paidUnder(
+  { tx }: Work,
+  { madeUnder, clinicId }: LensRow,
+  serves: OrderRow,
+): Promise<OrderRow> {
+  if (madeUnder === null) return serves;
+  return (await tx.lensOrder.findFirst({ where: { clinicId, number: madeUnder } })) ?? serves;
 }
 
 /** `RE-2611-0007`: the clinic's letters keep numbers of two clinics apart. */

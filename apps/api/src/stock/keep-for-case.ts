@@ -7,6 +7,7 @@ import { dayIn, fromDate } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
 import { shortExpiry } from '../receiving/read-arrival.js';
 import { loadLensAt, moveLens, type LensRow } from './move-lens.js';
+import { differencesOf } from './unit-differences.js';
 
 /**
  * Takes a lens off its case, and says why; it then stands on the shelf for whom it fits, can go back to its maker, or is
@@ -44,10 +45,17 @@ export async function reserveLens(work: Work, lensId: string, input: ReserveLens
   await requireWaiting(work, order);
   if (!own) await requireSame(work, lens, order);
   await requireLongEnough(work, lens, order, input.why);
-  const before = lens.orderId;
-  await moveLens(work, lens, 'reserve', { caseId: order.caseId, orderId: order.id }, input.why ?? null);
+  const from = await loadOrder(work, lens.orderId);
+  // Its maker goes on knowing it by the number that it was made under.
+  const madeUnder = lens.madeUnder ?? from.number;
+  await moveLens(
+    work,
+    lens,
+    'reserve',
+    { caseId: order.caseId, orderId: order.id, ...(own ? {} : { madeUnder }) },
+    input.why ?? null,
+  );
   if (!own) {
-    const from = await loadOrder(work, before);
     await takeStep(work, order, 'fill', {
       data: {
         placedAt: work.now,
@@ -101,20 +109,12 @@ async function requireSame(work: Work, lens: LensRow, order: OrderRow): Promise<
 
 /** What of a lens is not what an order's specification says, in words. */
 export async function differencesFrom(work: Work, lens: LensRow, order: OrderRow): Promise<string[]> {
-  const asked = order.specification as unknown as Specification;
   const came = await work.tx.lensOrder.findFirstOrThrow({ where: { id: lens.orderId } });
   const { designCode } = came.specification as unknown as Specification;
-  const is = lens.lens as Record<string, unknown>;
-  const pairs: [string, unknown, unknown][] = [
-    ['clinic', lens.clinicId, order.clinicId],
-    ['design', designCode, asked.designCode],
-    ['eye', is['eye'], asked.eye],
-    ['sphere', is['sphereD'], asked.sphereD],
-    ['cylinder', is['cylinderD'], asked.cylinderD],
-    ['axis', is['axisDeg'] ?? null, asked.axisDeg],
-    ['length', is['lengthMm'], asked.lengthMm],
+  return [
+    ...(lens.clinicId === order.clinicId ? [] : ['clinic']),
+    ...differencesOf({ lens: lens.lens, designCode, makerId: lens.makerId }, order),
   ];
-  return pairs.filter(([, one, other]) => one !== other).map(([word]) => word);
 }
 
 async function requireLongEnough(

@@ -1,5 +1,5 @@
 import type { LensDetail, LensPage, LensSummary, ListQuery } from '@lensferry/contracts';
-import { lensLifecycle, lensStates, may, stepsFrom, type Role } from '@lensferry/domain';
+import { lensLifecycle, lensStates, may, openTransfers, stepsFrom, type Role } from '@lensferry/domain';
 import type { z } from 'zod';
 import { casesThatHold, cutPage, holds, inOrderOf, type Ordering } from '../platform/keyset.js';
 import { dayIn, daysBetween, fromDate, fromDateOrNull, plusDays } from '../platform/plain-date.js';
@@ -11,6 +11,7 @@ import { lensMissing, unreadOf } from './move-lens.js';
 const around = {
   order: { include: { eyeCase: { include: { patient: { include: { clinic: true } } } } } },
   returns: { where: { state: { not: 'written_off' } } },
+  given: { where: { state: { in: [...openTransfers] } } },
   implantations: true,
 } as const satisfies Prisma.LensUnitInclude;
 type Row = Prisma.LensUnitGetPayload<{ include: typeof around }>;
@@ -50,6 +51,7 @@ async function describe({ tx, actor, now }: Work, rows: readonly Row[]): Promise
       owner: row.owner,
       expiryWarning: expiryWarning(row, dayIn(clinic.timeZone, now)),
       returnId: row.returns[0]?.id ?? null,
+      transferId: row.given[0]?.id ?? null,
       returnBy: returnBy(row, clinic.timeZone, makers.get(row.makerId)?.returnWindowDays),
       steps: stepsOf(row, actor.kind as Role),
     };
@@ -75,10 +77,12 @@ function expiryWarning(row: Row, today: string): string | null {
 }
 
 /** Whose it was no longer matters. */
-const ended: readonly string[] = ['returned', 'credited', 'discarded'];
+const ended: readonly string[] = ['returned', 'credited', 'discarded', 'handed_over'];
 
 function stepsOf(row: Row, role: Role): LensSummary['steps'] {
   const events = stepsFrom(lensLifecycle, row.state, role).map(({ event }) => event);
+  // It is its transfer's to move.
+  if (row.given.length > 0) return [];
   const returning = row.returns.length > 0;
   const steps: LensSummary['steps'] = [];
   if (row.state === 'quarantined' && row.order.state === 'quarantined') {
@@ -93,6 +97,8 @@ function stepsOf(row: Row, role: Role): LensSummary['steps'] {
   )
     steps.push('return');
   if (events.includes('unreserve')) steps.push('unreserve');
+  if (row.state === 'in_stock' && row.owner === 'clinic' && !returning && may(role, 'lens.transfer'))
+    steps.push('offer');
   if (!ended.includes(row.state) && !returning && may(role, 'lens.own')) steps.push('owner');
   if (events.includes('discard') && !returning && row.order.state !== 'quarantined') steps.push('discard');
   return steps;

@@ -52,6 +52,7 @@ export async function moveLens(
   why: string | null = null,
 ): Promise<LensRow> {
   const state = nextState(lensLifecycle, lens.state, event, work.actor.kind);
+  await requireNotOffered(work, lens, event);
   const { count } = await work.tx.lensUnit.updateMany({
     where: { clinicId: lens.clinicId, id: lens.id, state: lens.state, version: lens.version },
     data: { ...data, state, stateSince: work.now, version: lens.version + 1 },
@@ -72,4 +73,22 @@ export async function moveLens(
     why,
   });
   return loadLens(work, lens.id);
+}
+
+/** What a transfer may do with the unit that it holds. */
+const ofTransfers: readonly LensEvent[] = ['hand-over', 'take-back', 'lose'];
+
+/** A unit that is offered to another clinic is nobody's to use until the offer is withdrawn. @throws DomainError `lens.offered`. */
+export async function requireNotOffered({ tx }: Work, lens: LensRow, event: LensEvent): Promise<void> {
+  if (lens.state !== 'in_stock' || ofTransfers.includes(event)) return;
+  const open = await tx.lensTransfer.findFirst({
+    where: { fromClinicId: lens.clinicId, lensId: lens.id, state: { in: ['offered', 'accepted'] } },
+  });
+  if (open !== null)
+    throw new DomainError(
+      'refused',
+      'lens.offered',
+      `Lens ${lens.serial} is offered to another clinic; withdraw the offer first.`,
+      { serial: lens.serial },
+    );
 }

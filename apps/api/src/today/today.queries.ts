@@ -11,6 +11,7 @@ import type { Work } from '../platform/work.js';
 import { parcelsToPlace } from '../receiving/parcels.store.js';
 import { findReturns } from '../returns/returns.queries.js';
 import { findLenses } from '../stock/lenses.queries.js';
+import { transfersToMove } from '../transfers/transfers.queries.js';
 
 const most = 50;
 
@@ -68,6 +69,7 @@ export async function today(work: Work): Promise<Today> {
     toConsider: await findCases(work, {
       implantations: { some: { explantedOn: { not: null }, consideration: null } },
     }),
+    transfers: await transfersToMove(work, most),
     returns: await findReturns(work, { state: { notIn: ['credited', 'written_off'] } }),
     toReturn: await findLenses(
       work,

@@ -12,6 +12,7 @@ export const lensStates = [
   'credited',
   'expired',
   'discarded',
+  'handed_over',
 ] as const;
 export type LensState = (typeof lensStates)[number];
 
@@ -26,6 +27,9 @@ export const lensEvents = [
   'credit',
   'expire',
   'discard',
+  'hand-over',
+  'take-back',
+  'lose',
 ] as const;
 export type LensEvent = (typeof lensEvents)[number];
 
@@ -61,5 +65,9 @@ export const lensLifecycle: Lifecycle<LensState, LensEvent> = {
       to: 'discarded',
       by: ['inventory'],
     },
+    // To another clinic of the network, where it is on record anew once its pack has been read there.
+    { event: 'hand-over', from: ['in_stock'], to: 'handed_over', by: shelf },
+    { event: 'take-back', from: ['handed_over'], to: 'in_stock', by: shelf },
+    { event: 'lose', from: ['handed_over'], to: 'discarded', by: shelf },
   ],
 };

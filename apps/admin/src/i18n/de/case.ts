@@ -192,6 +192,7 @@ export default {
       unreserve: 'Vom Fall lösen',
       owner: 'Eigentum ändern',
       return: 'Zurücksenden',
+      offer: 'Einer anderen Klinik anbieten',
       discard: 'Entsorgen',
     },
     return: {

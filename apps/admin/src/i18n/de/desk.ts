@@ -125,6 +125,7 @@ export default {
       credited: 'gutgeschrieben',
       expired: 'abgelaufen',
       discarded: 'entsorgt',
+      handed_over: 'einer anderen Klinik übergeben',
     },
     consequence: {
       read: 'Nehmen Sie die Packung von %{serial} in die Hand und tippen Sie nur, was darauf steht. Was schon gelesen wurde, bleibt.',
@@ -133,6 +134,8 @@ export default {
       reject:
         'Die Linse %{serial} wird nicht benutzt. Ihre Bestellung endet, und der Fall braucht einen anderen Plan.',
       return: 'Die Linse %{serial} geht zurück an %{maker}. Die Rückgabefrist beginnt zu zählen.',
+      offer:
+        'Die Linse %{serial} bleibt in Ihrem Regal, aber niemand kann sie verwenden, bis das Angebot zurückgezogen ist oder sie abgegangen ist. Die anderen Kliniken sehen, was sie ist, und nie, für wessen Auge sie gemacht wurde.',
       unreserve:
         'Die Linse %{serial} ist nicht mehr für dieses Auge zurückgelegt. Sie bleibt im Regal; der Fall braucht einen anderen Plan oder wird zurückgezogen.',
       owner:
@@ -144,6 +147,7 @@ export default {
       release: 'Die Linse ist freigegeben.',
       reject: 'Die Linse ist verworfen.',
       return: 'Die Rücksendung ist eröffnet.',
+      offer: 'Die Linse ist angeboten.',
       unreserve: 'Die Linse ist frei.',
       owner: 'Es ist aufgeschrieben, wem sie gehört.',
       discard: 'Die Linse ist entsorgt.',
@@ -432,7 +436,21 @@ export default {
       credit: 'Linse gutgeschrieben',
       expire: 'Linse abgelaufen',
       discard: 'Linse entsorgt',
+      'hand-over': 'Linse einer anderen Klinik übergeben',
+      'take-back': 'Linse zurückgenommen',
+      lose: 'Linse verloren',
       reject: 'Linse verworfen',
+    },
+    transfer: {
+      offer: 'Linse einer anderen Klinik angeboten',
+      accept: 'Linse einer anderen Klinik genommen',
+      decline: 'Linse einer anderen Klinik abgelehnt',
+      withdraw: 'Angebot zurückgezogen',
+      send: 'Linse an eine andere Klinik geschickt',
+      receive: 'Linse einer anderen Klinik angekommen',
+      refuse: 'Linse einer anderen Klinik abgewiesen',
+      'take-back': 'abgewiesene Linse wieder im Regal',
+      lose: 'Linse zwischen Kliniken verloren',
     },
     parcel: {
       keep: 'unerwartetes Paket notiert',

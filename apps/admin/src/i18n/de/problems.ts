@@ -205,6 +205,23 @@ export default {
   'lens.unread':
     'Von dieser Packung ist noch nicht gelesen: %{unread}; lesen Sie es zuerst, oder lehnen Sie die Linse ab.',
   'lens.not-quarantined': 'Das geht nur mit einer Linse in Quarantäne; jetzt: %{state}.',
+  'lens.offered': 'Linse %{serial} ist einer anderen Klinik angeboten; ziehen Sie das Angebot zuerst zurück.',
+  'transfer.missing': 'Eine solche Übergabe gibt es an Ihren Kliniken nicht.',
+  'transfer.moved':
+    'Jemand hat diese Übergabe weitergeführt, seit Sie sie geöffnet haben; jetzt: %{state}. Laden Sie neu.',
+  'transfer.other-end': 'Dieser Schritt ist Sache der anderen Klinik.',
+  'transfer.not-free':
+    'Linse %{serial} lässt sich keiner anderen Klinik anbieten: Sie ist nicht frei, nicht heil, nicht ganz gelesen, abgelaufen oder nicht Ihre eigene.',
+  'transfer.same-clinic': 'Wählen Sie eine andere Klinik des Netzes.',
+  'transfer.other-clinic': 'Wählen Sie eine Bestellung der Klinik, der die Linse angeboten ist.',
+  'transfer.order-not-open':
+    'Eine Linse einer anderen Klinik wird für eine Bestellung genommen, die unterschrieben und noch nicht aufgegeben ist; %{number} steht auf „%{state}“.',
+  'transfer.not-for-order': 'Linse %{serial} ist nicht, was Bestellung %{number} verlangt: %{wrong}.',
+  'transfer.order-waits': 'Für Bestellung %{number} ist schon Linse %{serial} einer anderen Klinik bestimmt.',
+  'transfer.other-pack':
+    'Die Packung ist nicht, was angeboten wurde (%{wrong}). Weisen Sie sie ab und sagen Sie, warum.',
+  'order.lens-on-its-way':
+    'Für Bestellung %{number} ist Linse %{serial} einer anderen Klinik genommen; lehnen Sie sie ab oder weisen Sie sie ab, bevor Sie eine neue bestellen.',
   'lens.return-open': 'Für diese Linse ist eine Rückgabe offen; schreiben Sie sie zuerst ab.',
   'lens.other-pack': 'Das ist eine andere Packung: Ihre Seriennummer weicht ab.',
   'lens.read-already': 'Das wurde schon gelesen und bleibt, wie es gelesen wurde.',

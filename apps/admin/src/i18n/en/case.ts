@@ -186,6 +186,7 @@ export default {
       unreserve: 'Free it from its case',
       owner: 'Change whose it is',
       return: 'Send it back',
+      offer: 'Offer it to another clinic',
       discard: 'Discard it',
     },
     return: {

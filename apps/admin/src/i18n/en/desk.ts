@@ -121,6 +121,7 @@ export default {
       credited: 'credited',
       expired: 'expired',
       discarded: 'discarded',
+      handed_over: 'handed over to another clinic',
     },
     consequence: {
       read: 'Take the pack of %{serial} in your hand and type only what stands on it. What was read before stays.',
@@ -129,6 +130,8 @@ export default {
       return: 'The lens %{serial} goes back to %{maker}. The return window starts to count.',
       unreserve:
         'The lens %{serial} is no longer kept for this eye. It stays on the shelf; the case needs another plan, or is withdrawn.',
+      offer:
+        'The lens %{serial} stays on your shelf, but nobody can use it until the offer is withdrawn or it has left. The other clinics see what it is and never whose eye it was made for.',
       owner: 'Whose the lens %{serial} is decides whether %{maker} owes a credit when it goes back.',
       discard: 'The lens %{serial} is thrown away. This cannot be undone.',
     },
@@ -137,6 +140,7 @@ export default {
       release: 'The lens is released.',
       reject: 'The lens is rejected.',
       return: 'The return is open.',
+      offer: 'The lens is offered.',
       unreserve: 'The lens is free.',
       owner: 'It is written down whose it is.',
       discard: 'The lens is discarded.',
@@ -422,7 +426,21 @@ export default {
       credit: 'lens credited',
       expire: 'lens expired',
       discard: 'lens discarded',
+      'hand-over': 'lens handed over to another clinic',
+      'take-back': 'lens taken back',
+      lose: 'lens lost',
       reject: 'lens rejected',
+    },
+    transfer: {
+      offer: 'lens offered to another clinic',
+      accept: 'lens of another clinic taken up',
+      decline: 'lens of another clinic declined',
+      withdraw: 'offer withdrawn',
+      send: 'lens sent to another clinic',
+      receive: 'lens of another clinic received',
+      refuse: 'lens of another clinic refused',
+      'take-back': 'refused lens back on the shelf',
+      lose: 'lens lost between clinics',
     },
     parcel: {
       keep: 'unexpected parcel noted',

@@ -7,6 +7,7 @@ import today from './today';
 import outcomes from './outcomes';
 import people from './people';
 import trade from './trade';
+import transfer from './transfer';
 
 export default {
   ...frame,
@@ -18,4 +19,5 @@ export default {
   ...ledger,
   ...outcomes,
   ...people,
+  ...transfer,
 };
