@@ -1,18 +1,15 @@
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
-import type { AxeResults, RunOptions } from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { axeFaults } from '../support/axe.js';
 import { openBrowser, sitDown, type Seat } from '../support/browser.js';
+import { looks } from '../support/days.js';
 import { openHouse, type House } from '../support/house.js';
 import { implant, sceneAt } from '../support/scenes.js';
 import { screensOf, type Screen } from '../support/screens.js';
 
-const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-const desk = { width: 1440, height: 900, colorScheme: 'light' } as const;
-const phone = { width: 390, height: 844, colorScheme: 'dark' } as const;
+const { desk, phone } = looks;
 /** Each role at one of the two looks, so that every screen is seen in both; all ten take twice as long. */
-const everyLook = process.env['EVERY_LOOK'] === '1' ? { desk, phone } : null;
+const everyLook = process.env['EVERY_LOOK'] === '1' ? looks : null;
 const seats = {
   surgeon: { name: 'ilse', looks: everyLook ?? { desk } },
   coordinator: { name: 'una', looks: everyLook ?? { phone } },
@@ -116,16 +113,10 @@ async function faultsOf({ page, troubles }: Seat, base: string, path: string): P
   await page.goto(`${base}${path}`);
   await page.locator('main h1, main h2').first().waitFor();
   await page.locator('.waiting-bar').first().waitFor({ state: 'detached' });
-  await page.evaluate(axe);
-  const { violations } = await page.evaluate(
-    (options) => (window as unknown as { axe: { run(o: RunOptions): Promise<AxeResults> } }).axe.run(options),
-    { resultTypes: ['violations'] } satisfies RunOptions,
-  );
+  const violations = await axeFaults(page);
   const shifted = await page.evaluate(() => (window as unknown as { shifted: number }).shifted);
   return [
-    ...violations.map(
-      ({ id, nodes }) => `${path} ${id}: ${nodes.map(({ html }) => html.slice(0, 160)).join(' | ')}`,
-    ),
+    ...violations.map((violation) => `${path} ${violation}`),
     ...(shifted > MOST_SHIFT ? [`${path} moves by ${shifted.toFixed(3)}`] : []),
     ...troubles.map((trouble) => `${path} ${trouble}`),
   ];

@@ -33,6 +33,8 @@ interface SeatOptions {
   readonly width?: number;
   readonly height?: number;
   readonly colorScheme?: 'light' | 'dark';
+  /** Signs in by keyboard alone. */
+  readonly typed?: boolean;
 }
 
 /** A person of the demo at a browser of their own, signed in. */
@@ -54,9 +56,17 @@ export async function sitDown(
     if (protocol.startsWith('http') && host !== new URL(base).host) troubles.push(`request to ${host}`);
   });
   await page.goto(base);
-  await page.getByLabel('Email').fill(`${name}@lensferry.example`);
-  await page.getByLabel('Password', { exact: true }).fill(password);
-  await page.getByRole('button', { name: 'Sign in' }).click();
+  await page.getByLabel('Email').waitFor();
+  if (options.typed) {
+    await page.keyboard.type(`${name}@lensferry.example`);
+    await page.keyboard.press('Tab');
+    await page.keyboard.type(password);
+    await page.keyboard.press('Enter');
+  } else {
+    await page.getByLabel('Email').fill(`${name}@lensferry.example`);
+    await page.getByLabel('Password', { exact: true }).fill(password);
+    await page.getByRole('button', { name: 'Sign in' }).click();
+  }
   await page.getByRole('heading', { name: /^Today/ }).waitFor();
   // Asking who is signed in before anybody is answers 401, which Chromium writes to its console.
   troubles.length = 0;

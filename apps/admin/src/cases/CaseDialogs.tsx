@@ -1,8 +1,8 @@
 import { lazy, Suspense } from 'react';
 import { useTranslate } from 'react-admin';
-import { useSearchParams } from 'react-router-dom';
 import type { CaseDetail } from '@lensferry/contracts';
 import { Dialog } from '../shared/parts/Dialog';
+import { useDoing } from '../shared/parts/use-doing';
 
 const forms = {
   schedule: lazy(() => import('./forms/ScheduleForm')),
@@ -26,18 +26,11 @@ export interface CaseFormProps {
 /** The forms of a case, each opened by its address: `?do=schedule`. */
 export function CaseDialogs({ of }: { of: CaseDetail }) {
   const t = useTranslate();
-  const [search, setSearch] = useSearchParams();
-  const name = search.get('do') as FormName | null;
+  const [doing, open] = useDoing();
+  const name = doing as FormName | null;
   if (name === null || !(name in forms) || !of.actions.includes(name)) return null;
   const Form = forms[name];
-  const close = () =>
-    setSearch(
-      (before) => {
-        before.delete('do');
-        return before;
-      },
-      { replace: true },
-    );
+  const close = () => open(null);
   return (
     <Suspense fallback={null}>
       <Dialog

@@ -47,7 +47,7 @@ function NewCaseForm({ people }: { people: readonly PersonSummary[] }) {
           choices={eyes.map((value) => ({ value, label: t(`eye.${value}`) }))}
         />
         <div className="form__row">
-          <TextField name="codeName" label={t('case.code_name')} hint={t('case.code_name_hint')} autoFocus />
+          <TextField name="codeName" label={t('case.code_name')} hint={t('case.code_name_hint')} />
           <NumberField name="birthYear" label={t('case.birth_year')} />
         </div>
         <div className="form__row">

@@ -66,7 +66,7 @@ export function Layout({ children }: { children: ReactNode }) {
         <button type="button" className="find" onClick={() => setFinding(true)}>
           {t('frame.find')} <kbd>Ctrl K</kbd>
         </button>
-        <Menu />
+        <Menu onGo={() => setOpen(false)} />
         <div className="frame__foot">
           <AccountMenu />
         </div>

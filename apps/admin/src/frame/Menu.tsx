@@ -7,8 +7,8 @@ import { useRead } from '../providers/use-read';
 import { countsOf } from '../today/counts';
 import { places } from './places';
 
-/** Our menu; the numbers say how much waits behind a place. */
-export function Menu() {
+/** Our menu; the numbers say how much waits behind a place. `onGo`: also to the place where one is already. */
+export function Menu({ onGo }: { onGo: () => void }) {
   const t = useTranslate();
   const role = useRole();
   const today = useRead<Today>('/today');
@@ -20,7 +20,7 @@ export function Menu() {
         .map(({ name, path }) => {
           const count = counts[name];
           return (
-            <NavLink key={name} to={path} end={path === '/'} className="menu__item">
+            <NavLink key={name} to={path} end={path === '/'} className="menu__item" onClick={onGo}>
               <span>{t(`place.${name}`)}</span>
               {count ? (
                 <span className="menu__count">

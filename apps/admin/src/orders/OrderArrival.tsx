@@ -15,7 +15,12 @@ export function OrderArrival({ order }: { order: OrderDetail }) {
   const { forecast, needBy, promisedOn } = order;
   if (forecast === null || order.arrivedAt !== null) return null;
   return (
-    <Section title={t('order.arrival')} note={t('order.based_on', { smart_count: forecast.basedOn })}>
+    <Section
+      title={t('order.arrival')}
+      note={t(forecast.basedOn === 0 ? 'order.based_on_quote' : 'order.based_on', {
+        smart_count: forecast.basedOn,
+      })}
+    >
       <div className="card card--padded">
         <CrossingLine order={order} days={horizonDays([{ ...forecast, needBy, promisedOn }], today)} />
         {forecast.earliestTheatreOn && (

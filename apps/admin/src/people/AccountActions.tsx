@@ -55,7 +55,7 @@ export function AccountActions({ person }: { person: PersonSummary }) {
           ))}
       </details>
       {link && (
-        <p className="note note--amber">
+        <p className="note note--amber" role="status">
           {t('people.link')} <span className="mono wraps">{link}</span>
         </p>
       )}

@@ -24,7 +24,7 @@ export function InvitePart() {
   return (
     <Section title={t('people.invite')} note={t('people.invite_note')}>
       {link && (
-        <p className="note note--amber">
+        <p className="note note--amber" role="status">
           {t('people.link')} <span className="mono wraps">{link}</span>
         </p>
       )}

@@ -71,7 +71,9 @@ function Row({ offer, zone }: { offer: MakerOffer; zone: string }) {
           from: format.date.day(dates.p10, today),
           to: format.date.day(dates.p90, today),
         })}
-        <p className="muted small">{t('order.based_on', { smart_count: dates.basedOn })}</p>
+        <p className="muted small">
+          {t(dates.basedOn === 0 ? 'order.based_on_quote' : 'order.based_on', { smart_count: dates.basedOn })}
+        </p>
       </td>
       <td data-label={t('offer.chance')}>
         {chance === null ? (

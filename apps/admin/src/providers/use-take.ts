@@ -10,6 +10,13 @@ export interface TakeOptions<Answer> {
   onDone?: (answer: Answer) => void;
 }
 
+let earlier: Promise<unknown> = Promise.resolve();
+
+/** Steps taken one soon after the other are told in that order, whichever screen is read again first. */
+function inTurn(work: Promise<unknown>): Promise<unknown> {
+  return (earlier = Promise.all([work, earlier]));
+}
+
 /** Takes a step and waits for the server; everything on screen is read again afterwards. */
 export function useTake<Answer extends { id: string }>(path: string, options: TakeOptions<Answer> = {}) {
   const data = useDataProvider<LensferryDataProvider>();
@@ -21,7 +28,7 @@ export function useTake<Answer extends { id: string }>(path: string, options: Ta
       if (options.answers)
         queries.setQueryData([options.answers, 'getOne', { id: answer.id, meta: undefined }], answer);
       // First everything on screen, then what follows: nobody is led on to a state that has just passed.
-      await queries.invalidateQueries();
+      await inTurn(queries.invalidateQueries());
       if (options.done) notify(options.done, { type: 'success' });
       options.onDone?.(answer);
     },

@@ -3,6 +3,7 @@ import desk from './desk';
 import frame from './frame';
 import ledger from './ledger';
 import order from './order';
+import sign from './sign';
 import today from './today';
 import outcomes from './outcomes';
 import people from './people';
@@ -15,6 +16,7 @@ export default {
   ...today,
   ...cases,
   ...order,
+  ...sign,
   ...desk,
   ...ledger,
   ...outcomes,

@@ -26,7 +26,8 @@ export function FieldFrame({ id, label, hint, wrong, unit, children }: FrameProp
         {unit && <span className="field__unit">{unit}</span>}
       </span>
       {wrong && (
-        <span className="field__wrong" id={`${id}-wrong`}>
+        // Said aloud: the focus may be on the field already, and then nothing else would tell.
+        <span className="field__wrong" id={`${id}-wrong`} role="alert">
           {wrong}
         </span>
       )}

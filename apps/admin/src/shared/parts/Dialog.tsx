@@ -7,7 +7,7 @@ interface Props {
   className?: string;
 }
 
-/** A modal dialog; Escape closes it and the focus goes back to where it came from. */
+/** A modal dialog; Escape closes it and the focus goes back to where it came from, or to the page if that is gone. */
 export function Dialog({ title, onClose, children, className = '' }: Props) {
   const ref = useRef<HTMLDialogElement>(null);
   const id = useId();
@@ -16,7 +16,10 @@ export function Dialog({ title, onClose, children, className = '' }: Props) {
     const before = document.activeElement;
     if (dialog && !dialog.open) dialog.showModal();
     return () => {
-      if (before instanceof HTMLElement) before.focus();
+      // Where something on the page has taken the focus meanwhile, it keeps it.
+      if (document.activeElement !== document.body && !dialog?.contains(document.activeElement)) return;
+      const back = before instanceof HTMLElement && before !== document.body && before.isConnected;
+      (back ? before : document.getElementById('main'))?.focus();
     };
   }, []);
   return (
