@@ -276,7 +276,11 @@ export const DueVisit = z
   .meta({ id: 'DueVisit' });
 export type DueVisit = z.infer<typeof DueVisit>;
 export const DueVisits = z
-  .object({ items: list(DueVisit), schedule: list(z.object({ code: z.string(), day: z.int() })) })
+  .object({
+    items: list(DueVisit),
+    total: z.int().describe('How many wait for a visit; the items are the first of them.'),
+    schedule: list(z.object({ code: z.string(), day: z.int() })),
+  })
   .meta({ id: 'DueVisits' });
 export type DueVisits = z.infer<typeof DueVisits>;
 

@@ -1,6 +1,6 @@
 import { roles } from '@lensferry/domain';
 import { z } from 'zod';
-import { Id, Instant } from './common.js';
+import { Id, Instant, pageOf } from './common.js';
 
 export const SignIn = z
   .strictObject({
@@ -45,3 +45,4 @@ export const PersonSummary = z
   })
   .meta({ id: 'PersonSummary' });
 export type PersonSummary = z.infer<typeof PersonSummary>;
+export const PersonPage = pageOf(PersonSummary, 'PersonPage');

@@ -14,7 +14,7 @@ import './case.css';
 /** Opens a case: one eye under a code name; the identity is sealed apart, and may come later. */
 export function NewCasePage() {
   const t = useTranslate();
-  const people = useRead<{ items: PersonSummary[] }>('/people');
+  const people = useRead<{ items: PersonSummary[] }>('/people?state=surgeon&sort=code&perPage=200');
   return (
     <Page title={t('case.open')} lead={t('case.open_lead')}>
       <Answer query={people}>{({ items }) => <NewCaseForm people={items} />}</Answer>
@@ -27,7 +27,7 @@ function NewCaseForm({ people }: { people: readonly PersonSummary[] }) {
   const navigate = useNavigate();
   const { clinics, person } = useSession();
   const [withIdentity, setWithIdentity] = useState(false);
-  const surgeons = people.filter(({ role, active }) => role === 'surgeon' && active);
+  const surgeons = people.filter(({ active }) => active);
   const mine = person.role === 'surgeon' ? person.id : surgeons.length === 1 ? surgeons[0]?.id : undefined;
   return (
     <div className="card card--padded measure">

@@ -22,7 +22,7 @@ export function VisitsPart() {
   const visits = useRead<DueVisits>(`/outcomes/visits${query}`);
   return (
     <Answer query={visits}>
-      {({ items, schedule }) => (
+      {({ items, total, schedule }) => (
         <>
           {items.length === 0 && <Empty title={t('outcome.no_visits')}>{t('outcome.no_visits_hint')}</Empty>}
           {states.map((state) => {
@@ -37,6 +37,9 @@ export function VisitsPart() {
               </Section>
             );
           })}
+          {total > items.length && (
+            <p className="muted">{t('outcome.first_visits', { shown: items.length, total })}</p>
+          )}
           <VisitDays schedule={schedule} />
         </>
       )}

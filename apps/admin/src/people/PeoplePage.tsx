@@ -1,4 +1,5 @@
 import { useListContext, useTranslate } from 'react-admin';
+import { roles } from '@lensferry/domain';
 import type { PersonSummary } from '@lensferry/contracts';
 import { useMay } from '../providers/session';
 import { Pill } from '../shared/parts/Pill';
@@ -19,7 +20,13 @@ export function PeoplePage() {
         title={t('place.people')}
         lead={t('people.lead')}
         empty={t('people.none')}
-        perPage={200}
+        sort="code"
+        filters={{
+          search: t('people.search'),
+          states: roles.map((role) => ({ value: role, label: t(`role.${role}`) })),
+          sorts: ['code', 'recent'],
+          sortLabels: { code: t('people.by_name'), recent: t('people.newest') },
+        }}
       >
         <Rows />
       </ListFrame>

@@ -5,6 +5,9 @@ import type { Work } from '../platform/work.js';
 import { networkSettings } from '../platform/settings-of-network.js';
 import { readOperatedEyes, type OperatedEye } from './operated-eyes.queries.js';
 
+/** More than a day's telephone calls; those who waited longest stand first. */
+const most = 500;
+
 /** Who is due or overdue for a visit, the longest overdue first; then who comes next. Closed cases wait for none. */
 export async function listVisits(work: Work, query: VisitsQuery): Promise<DueVisits> {
   const eyes = await readOperatedEyes(work);
@@ -15,7 +18,8 @@ export async function listVisits(work: Work, query: VisitsQuery): Promise<DueVis
     .filter(({ state }) => query.state === 'all' || state === query.state)
     .sort((a, b) => a.daysFromNow - b.daysFromNow || a.caseCode.localeCompare(b.caseCode));
   return {
-    items,
+    items: items.slice(0, most),
+    total: items.length,
     schedule: scheduledVisits(visitDays.at(-1) ?? 0, visitDays).map(({ code, day }) => ({ code, day })),
   };
 }

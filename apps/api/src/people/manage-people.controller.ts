@@ -19,7 +19,7 @@ import {
   reactivatePerson,
   resetSecondFactor,
 } from './manage-people.store.js';
-import { listPeople } from './people.queries.js';
+import { findPerson } from './people.queries.js';
 import { listSessions } from './sessions.store.js';
 
 const manage = { access: 'people.manage' } as const;
@@ -114,12 +114,11 @@ export class ManagePeopleController {
     id: string,
     change: (work: Work) => Promise<void>,
   ): Promise<PersonSummary> {
-    const people = await this.database.work(me, async (work) => {
+    const person = await this.database.work(me, async (work) => {
       await change(work);
-      return listPeople(work);
+      return findPerson(work, id);
     });
-    const person = people.find((one) => one.id === id);
-    if (person === undefined) throw new Error('The person changed is not among those of the clinics.');
+    if (person === null) throw new Error('The person changed is not among those of the clinics.');
     return person;
   }
 }

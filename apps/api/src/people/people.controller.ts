@@ -1,7 +1,7 @@
-import { Body, Controller, Inject, Req, Res } from '@nestjs/common';
-import { CurrentSession, PersonSummary, SignIn } from '@lensferry/contracts';
+import { Body, Controller, Inject, Query, Req, Res } from '@nestjs/common';
+import { CurrentSession, ListQuery, PersonPage, SignIn } from '@lensferry/contracts';
 import type { FastifyReply, FastifyRequest } from 'fastify';
-import { z } from 'zod';
+import type { z } from 'zod';
 import type { Settings } from '../config.js';
 import { Database } from '../platform/database.js';
 import { requireOwnHeader } from '../platform/own-header.js';
@@ -12,8 +12,6 @@ import type { Actor } from '../platform/work.js';
 import { describeSession, endSession, nobody, sessionHash } from './sessions.store.js';
 import { listPeople } from './people.queries.js';
 import { signIn } from './sign-in.js';
-
-const People = z.object({ items: z.array(PersonSummary) }).meta({ id: 'People' });
 
 @Controller('api')
 export class PeopleController {
@@ -63,12 +61,16 @@ export class PeopleController {
   }
 
   @Route('GET', 'people', {
-    summary: 'Colleagues at the clinics of the person who asks.',
+    summary: 'A page of the colleagues at the clinics of the person who asks; `state` is a role.',
     access: 'people.read',
-    answer: People,
+    answer: PersonPage,
+    query: ListQuery,
   })
-  async people(@Me() me: Actor): Promise<z.infer<typeof People>> {
-    return { items: await this.database.work(me, listPeople) };
+  people(
+    @Me() me: Actor,
+    @Query({ schema: ListQuery }) query: ListQuery,
+  ): Promise<z.infer<typeof PersonPage>> {
+    return this.database.work(me, (work) => listPeople(work, query));
   }
 
   private describe(tokenHash: string): Promise<CurrentSession> {

@@ -268,6 +268,7 @@ export default {
     axis_class: { with: 'nach der Regel', against: 'gegen die Regel', oblique: 'schräg' },
     worth_a_look: 'einen Blick wert',
     within_doubt: 'im Rahmen des Zweifels',
+    first_visits: 'die ersten %{shown} von %{total}, die auf eine Kontrolle warten',
     no_visits: 'Niemand wartet auf eine Kontrolle',
     no_visits_hint: 'Augen erscheinen hier vom Tag der Operation an.',
     visits: { overdue: 'Überfällig', due: 'Heute fällig', ahead: 'Als Nächstes' },

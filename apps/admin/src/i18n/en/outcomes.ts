@@ -266,6 +266,7 @@ export default {
     axis_class: { with: 'with the rule', against: 'against the rule', oblique: 'oblique' },
     worth_a_look: 'worth a look',
     within_doubt: 'within doubt',
+    first_visits: 'the first %{shown} of %{total} who wait for a visit',
     no_visits: 'Nobody is waiting for a visit',
     no_visits_hint: 'Eyes appear here from the day of their surgery on.',
     visits: { overdue: 'Overdue', due: 'Due today', ahead: 'Next' },

@@ -13,11 +13,15 @@ interface Props {
   states?: readonly Named[];
   /** Ready-made views as chips, one at a time, each a list of states; then single states are in a menu. */
   views?: readonly Named[];
-  sorts?: readonly ('recent' | 'code' | 'due')[];
+  sorts?: readonly Sort[];
+  /** What the orders are called here, where that is not what they are called elsewhere. */
+  sortLabels?: Partial<Record<Sort, string>>;
 }
 
+type Sort = 'recent' | 'code' | 'due';
+
 /** Search, states and the order; all of it stays in the address, so a view can be sent to somebody. */
-export function ListFilters({ search, states = [], views, sorts = [] }: Props) {
+export function ListFilters({ search, states = [], views, sorts = [], sortLabels }: Props) {
   const t = useTranslate();
   const { values, show: showFilter, sort, sortBy } = useListFilter();
   const state = String(values['state'] ?? '');
@@ -34,7 +38,7 @@ export function ListFilters({ search, states = [], views, sorts = [] }: Props) {
         <Choice
           label={t('list.order')}
           value={sort}
-          choices={sorts.map((value) => ({ value, label: t(`list.sort.${value}`) }))}
+          choices={sorts.map((value) => ({ value, label: sortLabels?.[value] ?? t(`list.sort.${value}`) }))}
           onChange={sortBy}
         />
       )}
