@@ -63,9 +63,15 @@ describe('bad input', () => {
       returnId,
       parcelId: await keptParcel(),
       transferId: await offeredLens(),
+      countId: await openCount(),
       designVersionId: design[0]!['id'],
     });
   });
+  const openCount = async (): Promise<string> => {
+    const oona = await house.signIn('oona');
+    const clinicId = house.network.clinics.find(({ code }) => code === 'EST')!.id;
+    return (await oona.post<{ id: string }>('/api/stock-counts', { clinicId, location: 'shelf 7' })).body.id;
+  };
   const offeredLens = async (): Promise<string> => {
     const oona = await house.signIn('oona');
     const { lensId } = await sceneAt(house, 'accepted');

@@ -432,6 +432,29 @@ describe('the OpenAPI document', () => {
     }
   });
 
+  it('tells the truth of what really stands on a shelf', async () => {
+    const { clinic } = await sceneAt(house, 'accepted');
+    const begin = (location: string) =>
+      made.call('POST /api/stock-counts', { as: oona, body: { clinicId: clinic.id, location } });
+    const { id } = await begin('a bare shelf');
+    const count = { as: oona, params: { id } };
+    await made.call('GET /api/stock-counts', { as: oona });
+    await made.call('POST /api/stock-counts/{id}/readings', { ...count, body: { text: 'STRAY9' } });
+    const { version, findings } = await made.call('GET /api/stock-counts/{id}', count);
+    expect(findings.map(({ kind }: { kind: string }) => kind)).toEqual(['unexpected']);
+    await made.call('GET /api/today', { as: oona });
+    await made.call('POST /api/stock-counts/{id}/close', {
+      ...count,
+      body: { version, explanations: [{ serial: 'STRAY9', explanation: 'noted', why }] },
+    });
+    const other = await begin('another');
+    await made.call('POST /api/stock-counts/{id}/give-up', {
+      as: oona,
+      params: { id: other.id },
+      body: { version: other.version, why },
+    });
+  });
+
   it('tells the truth of a clinic that joins', async () => {
     const ada = await house.signIn('ada');
     await made.call('GET /api/clinics', { as: oona });

@@ -15,6 +15,7 @@ import {
   lensStates,
   parcelStates,
   transferStates,
+  countStates,
   measurementKindNames,
   nextState,
   orderLifecycle,
@@ -562,6 +563,7 @@ describe('the rules, over the API', () => {
       LensOwner: lensOwners,
       ParcelState: parcelStates,
       TransferState: transferStates,
+      CountState: countStates,
     });
   });
 

@@ -24,6 +24,7 @@ export interface Things {
   readonly returnId: string;
   readonly parcelId: string;
   readonly transferId: string;
+  readonly countId: string;
   readonly designVersionId: string;
 }
 
@@ -49,6 +50,7 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
     params: { id: things.transferId },
     body: { version, ...body },
   });
+  const ofCount = (body: object) => ({ as: oona, params: { id: things.countId }, body: { ...body } });
   const ofReturn = (body: object) => ({ as: oona, params: { id: returnId }, body: { version, ...body } });
   const target = { sphereD: -0.5, cylinderD: -0.25, axisDeg: 180 };
   const lens = { sphereD: -9, cylinderD: -4, axisDeg: 30, lengthMm: 12.5 };
@@ -195,6 +197,17 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
     },
     'POST /api/lenses/{id}/unreserve': ofLens({ why }),
     'POST /api/lenses/{id}/reserve': ofLens({ orderId, why }),
+    'POST /api/stock-counts': {
+      as: oona,
+      params: {},
+      body: { clinicId: things.clinicId, location: 'shelf 9' },
+    },
+    'POST /api/stock-counts/{id}/readings': ofCount({ text: 'S1' }),
+    'POST /api/stock-counts/{id}/close': ofCount({
+      version,
+      explanations: [{ serial: 'S1', explanation: 'noted', location: 'shelf 1', why }],
+    }),
+    'POST /api/stock-counts/{id}/give-up': ofCount({ version, why }),
     'POST /api/lenses/{id}/offer': ofLens({ toClinicId: things.clinicId, why }),
     'POST /api/transfers/{id}/accept': ofTransfer({ orderId }),
     'POST /api/transfers/{id}/send': ofTransfer({ tracking: 'PARCEL 1' }),

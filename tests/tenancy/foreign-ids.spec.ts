@@ -38,6 +38,7 @@ describe('a foreign clinic’s identifiers', () => {
     readonly returnId: string;
     readonly parcelId: string;
     readonly transferId: string;
+    readonly countId: string;
     readonly surgeonId: string;
     readonly designVersionId: string;
     readonly makerId: string;
@@ -117,6 +118,7 @@ describe('a foreign clinic’s identifiers', () => {
           lensId: lens?.['id'] ?? randomUUID(),
           returnId: back?.['id'] ?? randomUUID(),
           parcelId: await foreignParcel(clinic.id),
+          countId: await foreignCount(clinic.id),
           transferId: lens === undefined ? randomUUID() : await foreignTransfer(clinic.id, lens['id']),
           makerId: maker!['id'],
           surgeonId: clinic.staff.surgeon.personId!,
@@ -134,6 +136,15 @@ describe('a foreign clinic’s identifiers', () => {
       `insert into unexpected_parcel (clinic_id, id, found, label_text, location, note, state, state_since, received_at, received_by)
        select $1, gen_random_uuid(), '{"serial":"Hidden"}', '', 'apart', 'Hidden', 'kept', now(), now(), id from person limit 1
        returning id`,
+      [clinicId],
+    );
+    return row!.id;
+  }
+
+  async function foreignCount(clinicId: string): Promise<string> {
+    const [row] = await root.rows<{ id: string }>(
+      `insert into stock_count (clinic_id, id, location, state, opened_at, opened_by)
+       values ($1, gen_random_uuid(), 'Hidden ' || gen_random_uuid(), 'open', now(), 'Hidden') returning id`,
       [clinicId],
     );
     return row!.id;
@@ -185,6 +196,7 @@ describe('a foreign clinic’s identifiers', () => {
       returns: thing.returnId,
       parcels: thing.parcelId,
       transfers: thing.transferId,
+      'stock-counts': thing.countId,
     };
     const ids = { id: byPath[path.split('/')[2] ?? ''] ?? thing.caseId, measurementId: thing.measurementId };
     const url = path.replaceAll(/\{(\w+)\}/g, (_, name) => ids[name as 'id'] ?? 'QUILLON');

@@ -31,6 +31,8 @@ const SignPage = page(() => import('./orders/SignPage'), 'SignPage');
 const LensListPage = page(() => import('./shelf/LensListPage'), 'LensListPage');
 const LensPage = page(() => import('./shelf/LensPage'), 'LensPage');
 const BetweenPage = page(() => import('./shelf/BetweenPage'), 'BetweenPage');
+const CountsPage = page(() => import('./shelf/CountsPage'), 'CountsPage');
+const CountPage = page(() => import('./shelf/CountPage'), 'CountPage');
 const ReturnListPage = page(() => import('./returns/ReturnListPage'), 'ReturnListPage');
 const ReturnPage = page(() => import('./returns/ReturnPage'), 'ReturnPage');
 const LedgerPage = page(() => import('./ledger/LedgerPage'), 'LedgerPage');
@@ -100,6 +102,8 @@ export default function AdminApp({ session, locale, leave }: Props) {
             <Route path=":id/sign" element={<SignPage />} />
           </Resource>
           <Resource name="lenses" list={<LensListPage />}>
+            <Route path="counts" element={<CountsPage />} />
+            <Route path="counts/:id" element={<CountPage />} />
             <Route path="between" element={<BetweenPage />} />
             <Route path=":id" element={<LensPage />} />
           </Resource>

@@ -24,6 +24,7 @@ import { ArrivalsController } from './receiving/arrivals.controller.js';
 import { ParcelsController } from './receiving/parcels.controller.js';
 import { ReturnsController } from './returns/returns.controller.js';
 import { LensesController } from './stock/lenses.controller.js';
+import { CountsController } from './counts/counts.controller.js';
 import { TransfersController } from './transfers/transfers.controller.js';
 import { RecallController } from './stock/recall.controller.js';
 import { TodayController } from './today/today.controller.js';
@@ -48,6 +49,7 @@ export class AppModule {
         ParcelsController,
         LensesController,
         TransfersController,
+        CountsController,
         RecallController,
         ReturnsController,
         MakersController,

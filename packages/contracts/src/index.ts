@@ -10,6 +10,7 @@ export * from './orders.js';
 export * from './arrivals.js';
 export * from './lenses.js';
 export * from './transfers.js';
+export * from './stock-counts.js';
 export * from './ledger.js';
 export * from './cases.js';
 export * from './today.js';

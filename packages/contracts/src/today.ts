@@ -4,6 +4,7 @@ import { UnexpectedParcel } from './arrivals.js';
 import { pageOf } from './common.js';
 import { LensSummary, ReturnSummary } from './lenses.js';
 import { OrderSummary } from './orders.js';
+import { StockCount } from './stock-counts.js';
 import { LensTransfer } from './transfers.js';
 
 /** What matters now, for the role that asks. Each list is worst first and at most fifty long. */
@@ -36,6 +37,8 @@ export const Today = z
     exchanges: z.array(CaseSummary),
     /** A lens was taken out and nobody has written down whether that is to be reported. */
     toConsider: z.array(CaseSummary),
+    /** Counts of a place that nobody has closed. */
+    openCounts: z.array(StockCount),
     /** Units between clinics that one's own clinic has to move. */
     transfers: z.array(LensTransfer),
     returns: z.array(ReturnSummary),

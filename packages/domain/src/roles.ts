@@ -35,6 +35,7 @@ export const permissions = {
   'lens.discard': ['inventory'],
   'lens.own': ['inventory', 'coordinator'],
   'lens.transfer': ['inventory', 'coordinator'],
+  'lens.count': ['inventory', 'coordinator'],
   'return.read': everyone,
   'ledger.read': ['coordinator', 'inventory', 'administrator', 'auditor'],
   'maker.read': everyone,

@@ -14,7 +14,16 @@ export function LensListPage() {
       title={t('place.shelf')}
       lead={t('lens.list_lead')}
       empty={t('lens.list_empty')}
-      actions={<Link to="/lenses/between">{t('transfer.title')}</Link>}
+      actions={
+        <div className="steps">
+          <Link className="button" to="/lenses/counts">
+            {t('count.title')}
+          </Link>
+          <Link className="button" to="/lenses/between">
+            {t('transfer.title')}
+          </Link>
+        </div>
+      }
       filters={{
         search: t('lens.search'),
         states: lensStates.map((value) => ({ value, label: t(`lens.state.${value}`) })),

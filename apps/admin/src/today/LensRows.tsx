@@ -1,5 +1,11 @@
 import { useTranslate } from 'react-admin';
-import type { LensSummary, LensTransfer, ReturnSummary, UnexpectedParcel } from '@lensferry/contracts';
+import type {
+  LensSummary,
+  LensTransfer,
+  ReturnSummary,
+  StockCount,
+  UnexpectedParcel,
+} from '@lensferry/contracts';
 import { useMay } from '../providers/session';
 import { ReadOff } from '../arrivals/ReadOff';
 import { CaseName } from '../shared/parts/CaseName';
@@ -124,6 +130,24 @@ export function TransferRow({ of, filled }: { of: LensTransfer; filled: boolean 
       <span className="muted">
         <LensText lens={of.lens} lengthMm={of.lens.lengthMm} />
         {of.fits[0] && ` · ${t('transfer.fits', { number: of.fits[0].number })}`}
+      </span>
+    </Row>
+  );
+}
+
+export function CountRow({ of, filled }: { of: StockCount; filled: boolean }) {
+  const t = useTranslate();
+  const may = useMay('lens.count');
+  return (
+    <Row
+      name={of.location}
+      detail={of.clinic.name}
+      act={may ? { to: `/lenses/counts/${of.id}`, label: t('today.act.go_on') } : null}
+      filled={filled}
+    >
+      <span className="muted">
+        <Moment at={of.openedAt} /> · {of.openedBy} ·{' '}
+        {t('count.found_of', { found: of.found, expected: of.expected })}
       </span>
     </Row>
   );

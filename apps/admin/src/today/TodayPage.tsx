@@ -7,7 +7,7 @@ import { Answer, Empty } from '../shared/parts/Answer';
 import { Page, Section } from '../shared/parts/Page';
 import { CaseRow, VaultRow } from './CaseRows';
 import { Fold } from './Fold';
-import { LensRow, ParcelRow, ReturnRow, TransferRow } from './LensRows';
+import { CountRow, LensRow, ParcelRow, ReturnRow, TransferRow } from './LensRows';
 import { AtRiskRows, OrderRow } from './OrderRows';
 import { filledSections, spokenOf, type SectionName } from './sections';
 import './today.css';
@@ -81,6 +81,8 @@ function Rows({ name, today, first }: { name: SectionName; today: Today; first: 
       return today.unexpected.map((parcel, i) => (
         <ParcelRow key={parcel.id} parcel={parcel} filled={first && i === 0} />
       ));
+    case 'openCounts':
+      return today.openCounts.map((one, i) => <CountRow key={one.id} of={one} filled={first && i === 0} />);
     case 'transfers':
       return today.transfers.map((one, i) => <TransferRow key={one.id} of={one} filled={first && i === 0} />);
     case 'returns':

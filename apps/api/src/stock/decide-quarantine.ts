@@ -4,7 +4,7 @@ import { loadOrder, takeStep } from '../orders/orders.store.js';
 import type { Work } from '../platform/work.js';
 import { labelWords } from '../receiving/read-arrival.js';
 import { requireDecided, startReturn } from '../returns/start-return.js';
-import { loadLensAt, moveLens, unreadOf } from './move-lens.js';
+import { loadLensAt, moveLens, unreadOf, type LensRow } from './move-lens.js';
 
 interface Decision {
   readonly version: number;
@@ -55,7 +55,25 @@ export async function rejectLens(work: Work, lensId: string, { version, why }: D
 export async function discardLens(work: Work, lensId: string, { version, why }: Decision): Promise<void> {
   work.need('lens.discard');
   const lens = await loadLensAt(work, lensId, version);
-  const open = await work.tx.lensReturn.findFirst({ where: { lensId, state: { not: 'written_off' } } });
+  await requireOver(work, lens);
+  await moveLens(work, lens, 'discard', { location: 'discarded' }, why);
+}
+
+/** A unit that can't be found any more is written off; the eye that waited for it needs another. */
+export async function loseLens(work: Work, lens: LensRow, why: string): Promise<void> {
+  await requireOver(work, lens);
+  const { caseId } = lens;
+  const free =
+    lens.state === 'reserved' ? await moveLens(work, lens, 'unreserve', { caseId: null }, why) : lens;
+  await moveLens(work, free, 'lose', { location: 'lost' }, why);
+  if (caseId !== null) await refreshStage(work, caseId);
+}
+
+/** Nothing else may still be open for a unit that is taken out of use. @throws DomainError `lens.return-open`, `lens.undecided`. */
+async function requireOver(work: Work, lens: LensRow): Promise<void> {
+  const open = await work.tx.lensReturn.findFirst({
+    where: { lensId: lens.id, state: { not: 'written_off' } },
+  });
   if (open !== null)
     throw new DomainError(
       'refused',
@@ -63,5 +81,4 @@ export async function discardLens(work: Work, lensId: string, { version, why }: 
       `Return ${open.number} is open for this lens; write it off first.`,
     );
   requireDecided(await loadOrder(work, lens.orderId));
-  await moveLens(work, lens, 'discard', { location: 'discarded' }, why);
 }

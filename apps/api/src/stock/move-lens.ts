@@ -75,12 +75,9 @@ export async function moveLens(
   return loadLens(work, lens.id);
 }
 
-/** What a transfer may do with the unit that it holds. */
-const ofTransfers: readonly LensEvent[] = ['hand-over', 'take-back', 'lose'];
-
 /** A unit that is offered to another clinic is nobody's to use until the offer is withdrawn. @throws DomainError `lens.offered`. */
 export async function requireNotOffered({ tx }: Work, lens: LensRow, event: LensEvent): Promise<void> {
-  if (lens.state !== 'in_stock' || ofTransfers.includes(event)) return;
+  if (lens.state !== 'in_stock' || event === 'hand-over') return;
   const open = await tx.lensTransfer.findFirst({
     where: { fromClinicId: lens.clinicId, lensId: lens.id, state: { in: ['offered', 'accepted'] } },
   });

@@ -1,6 +1,7 @@
 import type { OrderSummary, SearchResult, Today } from '@lensferry/contracts';
 import { openWithMaker, type OrderState } from '@lensferry/domain';
 import { findCases } from '../cases/cases.queries.js';
+import { openCounts } from '../counts/counts.queries.js';
 import { caseFacts } from '../cases/cases.store.js';
 import { vaultChecks } from '../cases/show-case.js';
 import { describeOrders } from '../orders/orders.queries.js';
@@ -69,6 +70,7 @@ export async function today(work: Work): Promise<Today> {
     toConsider: await findCases(work, {
       implantations: { some: { explantedOn: { not: null }, consideration: null } },
     }),
+    openCounts: await openCounts(work, most),
     transfers: await transfersToMove(work, most),
     returns: await findReturns(work, { state: { notIn: ['credited', 'written_off'] } }),
     toReturn: await findLenses(

@@ -68,6 +68,12 @@ export const lensLifecycle: Lifecycle<LensState, LensEvent> = {
     // To another clinic of the network, where it is on record anew once its pack has been read there.
     { event: 'hand-over', from: ['in_stock'], to: 'handed_over', by: shelf },
     { event: 'take-back', from: ['handed_over'], to: 'in_stock', by: shelf },
-    { event: 'lose', from: ['handed_over'], to: 'discarded', by: shelf },
+    // Never arrived, never came back, or not found when the shelf was counted.
+    {
+      event: 'lose',
+      from: ['handed_over', 'in_stock', 'quarantined', 'explanted', 'expired'],
+      to: 'discarded',
+      by: shelf,
+    },
   ],
 };

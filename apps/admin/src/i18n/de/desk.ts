@@ -439,7 +439,13 @@ export default {
       'hand-over': 'Linse einer anderen Klinik übergeben',
       'take-back': 'Linse zurückgenommen',
       lose: 'Linse verloren',
+      relocate: 'steht an einem anderen Ort',
       reject: 'Linse verworfen',
+    },
+    count: {
+      start: 'Zählung begonnen',
+      close: 'Zählung geschlossen',
+      'give-up': 'Zählung aufgegeben',
     },
     transfer: {
       offer: 'Linse einer anderen Klinik angeboten',

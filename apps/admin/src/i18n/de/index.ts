@@ -1,4 +1,5 @@
 import cases from './case';
+import count from './count';
 import desk from './desk';
 import frame from './frame';
 import ledger from './ledger';
@@ -22,4 +23,5 @@ export default {
   ...outcomes,
   ...people,
   ...transfer,
+  ...count,
 };

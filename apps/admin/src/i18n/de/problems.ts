@@ -206,6 +206,15 @@ export default {
     'Von dieser Packung ist noch nicht gelesen: %{unread}; lesen Sie es zuerst, oder lehnen Sie die Linse ab.',
   'lens.not-quarantined': 'Das geht nur mit einer Linse in Quarantäne; jetzt: %{state}.',
   'lens.offered': 'Linse %{serial} ist einer anderen Klinik angeboten; ziehen Sie das Angebot zuerst zurück.',
+  'count.missing': 'Eine solche Zählung gibt es an Ihren Kliniken nicht.',
+  'count.moved':
+    'Jemand hat diese Zählung beendet oder weitere Packungen gelesen, seit Sie sie geöffnet haben. Laden Sie neu.',
+  'count.ended': 'Diese Zählung ist zu Ende; beginnen Sie eine neue.',
+  'count.open': '%{location} wird schon gezählt, von %{by}; machen Sie mit jener Zählung weiter.',
+  'count.no-serial': 'Dieser Code enthält keine Seriennummer; tippen Sie sie von der Packung ab.',
+  'count.unexplained': 'Sagen Sie, was die übrigen Abweichungen erklärt: %{serials}.',
+  'count.not-a-reason':
+    'Das erklärt %{serial} nicht; wählen Sie einen der angebotenen Gründe, mit dem Ort, wo einer nötig ist.',
   'transfer.missing': 'Eine solche Übergabe gibt es an Ihren Kliniken nicht.',
   'transfer.moved':
     'Jemand hat diese Übergabe weitergeführt, seit Sie sie geöffnet haben; jetzt: %{state}. Laden Sie neu.',

@@ -36,6 +36,7 @@ export default {
       visitsDue: 'Fällige Besuche',
       poorVaults: 'Anzusehende Vaults',
       exchanges: 'Laufende Austausche',
+      openCounts: 'Zählung nicht geschlossen',
       transfers: 'Zwischen Kliniken',
       returns: 'Zurück an den Hersteller',
       toReturn: 'Zurückzusenden',
@@ -72,6 +73,7 @@ export default {
       visitsDue: 'Ein Besuch ist fällig. |||| %{smart_count} Besuche sind fällig.',
       poorVaults: 'Ein Vault ist anzusehen. |||| %{smart_count} Vaults sind anzusehen.',
       exchanges: 'Ein Austausch läuft. |||| %{smart_count} Austausche laufen.',
+      openCounts: 'Eine Zählung ist nicht geschlossen. |||| %{smart_count} Zählungen sind nicht geschlossen.',
       transfers: 'Eine Linse wartet zwischen Kliniken. |||| %{smart_count} Linsen warten zwischen Kliniken.',
       returns: 'Eine Rücksendung ist offen. |||| %{smart_count} Rücksendungen sind offen.',
       toReturn: 'Eine Linse muss zurück. |||| %{smart_count} Linsen müssen zurück.',
@@ -79,6 +81,7 @@ export default {
     },
     act: {
       consider: 'Erwägen',
+      go_on: 'Weiter zählen',
       move_theatre: 'OP verschieben',
       open_order: 'Bestellung öffnen',
       open_case: 'Fall öffnen',

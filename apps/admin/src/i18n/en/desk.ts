@@ -429,7 +429,13 @@ export default {
       'hand-over': 'lens handed over to another clinic',
       'take-back': 'lens taken back',
       lose: 'lens lost',
+      relocate: 'stands in another place',
       reject: 'lens rejected',
+    },
+    count: {
+      start: 'count begun',
+      close: 'count closed',
+      'give-up': 'count given up',
     },
     transfer: {
       offer: 'lens offered to another clinic',

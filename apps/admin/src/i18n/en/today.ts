@@ -35,6 +35,7 @@ export default {
       visitsDue: 'Visits due',
       poorVaults: 'Vaults to look at',
       exchanges: 'Exchanges under way',
+      openCounts: 'Count not closed',
       transfers: 'Between clinics',
       returns: 'Back to the maker',
       toReturn: 'To send back',
@@ -66,6 +67,7 @@ export default {
       visitsDue: 'One visit is due. |||| %{smart_count} visits are due.',
       poorVaults: 'One vault asks for a look. |||| %{smart_count} vaults ask for a look.',
       exchanges: 'One exchange is under way. |||| %{smart_count} exchanges are under way.',
+      openCounts: 'One count is not closed. |||| %{smart_count} counts are not closed.',
       transfers: 'One lens waits between clinics. |||| %{smart_count} lenses wait between clinics.',
       returns: 'One return is open. |||| %{smart_count} returns are open.',
       toReturn: 'One lens has to go back. |||| %{smart_count} lenses have to go back.',
@@ -73,6 +75,7 @@ export default {
     },
     act: {
       consider: 'Consider it',
+      go_on: 'Go on counting',
       move_theatre: 'Move theatre date',
       open_order: 'Open the order',
       open_case: 'Open the case',

@@ -1,0 +1,93 @@
+import { useTranslate } from 'react-admin';
+import { Link, useNavigate } from 'react-router-dom';
+import { StartCount, type StockCount, type StockCountDetail, type StockCounts } from '@lensferry/contracts';
+import { useMay, useSession } from '../providers/session';
+import { useRead } from '../providers/use-read';
+import { ContractForm } from '../shared/forms/ContractForm';
+import { SelectField, TextField } from '../shared/forms/fields';
+import { Answer, Empty } from '../shared/parts/Answer';
+import { Page, Section } from '../shared/parts/Page';
+import { Pill } from '../shared/parts/Pill';
+import { Moment } from '../shared/parts/When';
+
+/** Counts of what really stands in a place: begun here, the open ones on top. */
+export function CountsPage() {
+  const t = useTranslate();
+  const may = useMay('lens.count');
+  const query = useRead<StockCounts>('/stock-counts');
+  return (
+    <Page title={t('count.title')} lead={t('count.lead')}>
+      <Answer query={query}>
+        {(counts) => (
+          <>
+            {may && <Begin places={counts.places} />}
+            <Section title={t('count.list')}>
+              {counts.items.length === 0 ? (
+                <Empty title={t('count.none')}>{t('count.none_hint')}</Empty>
+              ) : (
+                <ul className="card rows">
+                  {counts.items.map((count) => (
+                    <Counted key={count.id} of={count} />
+                  ))}
+                </ul>
+              )}
+            </Section>
+          </>
+        )}
+      </Answer>
+    </Page>
+  );
+}
+
+function Begin({ places }: { places: StockCounts['places'] }) {
+  const t = useTranslate();
+  const navigate = useNavigate();
+  const { clinics } = useSession();
+  return (
+    <div className="card card--padded form count-form">
+      <ContractForm<StockCountDetail>
+        schema={StartCount}
+        path="/stock-counts"
+        defaults={{ clinicId: clinics[0]?.id ?? '', location: '' }}
+        onDone={({ id }) => navigate(`/lenses/counts/${id}`)}
+        submitLabel={t('count.begin')}
+      >
+        {clinics.length > 1 && (
+          <SelectField
+            name="clinicId"
+            label={t('arrival.clinic')}
+            placeholder={t('arrival.clinic')}
+            choices={clinics.map(({ id, name }) => ({ value: id, label: name }))}
+          />
+        )}
+        <TextField name="location" label={t('lens.place')} hint={t('count.place_hint')} />
+      </ContractForm>
+      <p className="muted small">
+        {t('count.places')}{' '}
+        {places
+          .map(({ location, units, clinicName }) =>
+            t('count.place', { location, smart_count: units, clinic: clinicName }),
+          )
+          .join(' · ')}
+      </p>
+    </div>
+  );
+}
+
+function Counted({ of }: { of: StockCount }) {
+  const t = useTranslate();
+  return (
+    <li className="card--padded">
+      <p>
+        <Link className="strong" to={`/lenses/counts/${of.id}`}>
+          {of.location}, {of.clinic.name}
+        </Link>{' '}
+        <Pill tone={of.state === 'open' ? 'amber' : 'plain'}>{t(`count.state.${of.state}`)}</Pill>
+      </p>
+      <p className="muted small">
+        {of.openedBy} · <Moment at={of.openedAt} /> ·{' '}
+        {t('count.found_of', { found: of.found, expected: of.expected })}
+      </p>
+    </li>
+  );
+}
