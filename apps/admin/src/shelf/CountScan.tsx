@@ -6,6 +6,7 @@ import { CameraScan } from '../arrivals/CameraScan';
 import { ScanField } from '../arrivals/ScanField';
 import type { LensferryDataProvider } from '../providers/data-provider';
 import { Failure } from '../shared/parts/Answer';
+import '../arrivals/arrivals.css';
 
 interface Props {
   id: string;

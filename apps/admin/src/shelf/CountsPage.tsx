@@ -1,3 +1,4 @@
+import { useState } from 'react';
 import { useTranslate } from 'react-admin';
 import { Link, useNavigate } from 'react-router-dom';
 import { StartCount, type StockCount, type StockCountDetail, type StockCounts } from '@lensferry/contracts';
@@ -9,6 +10,7 @@ import { Answer, Empty } from '../shared/parts/Answer';
 import { Page, Section } from '../shared/parts/Page';
 import { Pill } from '../shared/parts/Pill';
 import { Moment } from '../shared/parts/When';
+import './count.css';
 
 /** Counts of what really stands in a place: begun here, the open ones on top. */
 export function CountsPage() {
@@ -43,12 +45,29 @@ function Begin({ places }: { places: StockCounts['places'] }) {
   const t = useTranslate();
   const navigate = useNavigate();
   const { clinics } = useSession();
+  const [chosen, choose] = useState({ clinicId: clinics[0]?.id ?? '', location: '' });
   return (
     <div className="card card--padded form count-form">
+      <p className="field__label">{t('count.places')}</p>
+      <div className="steps">
+        {places.map(({ clinicId, clinicName, location, units }) => (
+          <button
+            key={`${clinicId} ${location}`}
+            type="button"
+            className="chip"
+            aria-pressed={chosen.clinicId === clinicId && chosen.location === location}
+            onClick={() => choose({ clinicId, location })}
+          >
+            {t('count.place', { location, smart_count: units })}
+            {clinics.length > 1 && `, ${clinicName}`}
+          </button>
+        ))}
+      </div>
       <ContractForm<StockCountDetail>
+        key={`${chosen.clinicId} ${chosen.location}`}
         schema={StartCount}
         path="/stock-counts"
-        defaults={{ clinicId: clinics[0]?.id ?? '', location: '' }}
+        defaults={chosen}
         onDone={({ id }) => navigate(`/lenses/counts/${id}`)}
         submitLabel={t('count.begin')}
       >
@@ -62,14 +81,6 @@ function Begin({ places }: { places: StockCounts['places'] }) {
         )}
         <TextField name="location" label={t('lens.place')} hint={t('count.place_hint')} />
       </ContractForm>
-      <p className="muted small">
-        {t('count.places')}{' '}
-        {places
-          .map(({ location, units, clinicName }) =>
-            t('count.place', { location, smart_count: units, clinic: clinicName }),
-          )
-          .join(' · ')}
-      </p>
     </div>
   );
 }
