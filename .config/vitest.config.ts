@@ -17,6 +17,7 @@ const suites = [
   { name: 'faults-short', include: ['tests/faults/**/*.short.spec.ts'], database: true, oneAtATime: true },
   { name: 'faults', include: ['tests/faults/**/*.spec.ts'], database: true, oneAtATime: true },
   { name: 'load', include: ['tests/bench/load/**/*.load.ts'], database: true, oneAtATime: true },
+  { name: 'bench-admin', include: ['tests/bench/admin/**/*.load.ts'], database: true, oneAtATime: true },
   { name: 'browser', include: ['tests/browser/**/*.spec.ts'], database: true, oneAtATime: true },
 ];
 

@@ -1,4 +1,3 @@
-import { QueryClient } from '@tanstack/react-query';
 import { lazy, use, useState } from 'react';
 import { CoreAdmin, CustomRoutes, localStorageStore, Resource } from 'react-admin';
 import { BrowserRouter, Route } from 'react-router-dom';
@@ -11,7 +10,7 @@ import { i18nProviderFor } from './i18n/i18n-provider';
 import type { LocaleCode } from './i18n/locale';
 import { authProviderFor } from './providers/auth-provider';
 import { dataProvider } from './providers/data-provider';
-import { ApiProblem } from './providers/request';
+import { newQueryClient } from './providers/query-client';
 import { SessionProvider } from './providers/session';
 import { Loading } from './shared/parts/Answer';
 import './shared/parts/parts.css';
@@ -44,15 +43,6 @@ const OutcomesPage = page(() => import('./outcomes/OutcomesPage'), 'OutcomesPage
 const PeoplePage = page(() => import('./people/PeoplePage'), 'PeoplePage');
 const AccountPage = page(() => import('./people/AccountPage'), 'AccountPage');
 const AuditPage = page(() => import('./audit/AuditPage'), 'AuditPage');
-
-/** A refusal stays a refusal; only a lost connection or a stumbling server is worth asking again. */
-function worthRetrying(count: number, error: Error): boolean {
-  return count < 2 && !(error instanceof ApiProblem && error.status < 500);
-}
-
-function newQueryClient(): QueryClient {
-  return new QueryClient({ defaultOptions: { queries: { retry: worthRetrying, staleTime: 15_000 } } });
-}
 
 const dictionaries = new Map<LocaleCode, ReturnType<typeof dictionaryOf>>();
 function dictionary(locale: LocaleCode): ReturnType<typeof dictionaryOf> {

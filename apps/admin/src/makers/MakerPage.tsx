@@ -9,6 +9,7 @@ import { AddDesignDialog } from './AddDesignDialog';
 import { EditMakerDialog, ReachMakerDialog } from './EditMakerDialog';
 import { SecretDialog } from './SecretDialog';
 import { LeadTimesPart } from './LeadTimesPart';
+import { MakerRecord } from './MakerRecord';
 import { DesignCard } from './DesignCard';
 import { SheetDialog } from './SheetDialog';
 
@@ -57,7 +58,7 @@ export function MakerPage() {
         {(maker) => (
           <>
             <Section title={t('maker.record')}>
-              <Record maker={maker} />
+              <MakerRecord maker={maker} />
             </Section>
             <LeadTimesPart makerId={maker.id} />
             <Section title={t('maker.designs')}>
@@ -97,40 +98,5 @@ export function MakerPage() {
         )}
       </Answer>
     </Page>
-  );
-}
-
-function Record({ maker }: { maker: MakerSummary }) {
-  const t = useTranslate();
-  return (
-    <dl className="facts card card--padded">
-      <dt>{t('maker.reached')}</dt>
-      <dd>
-        {t(`maker.channel.${maker.channel}`)} · {maker.contact}
-        {maker.channel === 'https' && !maker.hasSecret && (
-          <p className="note note--amber">{t('maker.secret.missing')}</p>
-        )}
-      </dd>
-      <dt>{t('maker.median')}</dt>
-      <dd>
-        {maker.medianWorkingDays === null
-          ? t('maker.too_few')
-          : t('maker.days_of', { smart_count: Math.round(maker.medianWorkingDays), arrived: maker.arrived })}
-      </dd>
-      <dt>{t('maker.cut_off')}</dt>
-      <dd>
-        {maker.cutOff === null
-          ? t('maker.no_cut_off')
-          : t('maker.cut_off_at', { at: maker.cutOff, zone: maker.timeZone })}
-      </dd>
-      {maker.terms !== null && (
-        <>
-          <dt>{t('maker.terms')}</dt>
-          <dd>{maker.terms}</dd>
-        </>
-      )}
-      <dt>{t('maker.return_window')}</dt>
-      <dd>{t('maker.days', { smart_count: maker.returnWindowDays })}</dd>
-    </dl>
   );
 }

@@ -4,6 +4,7 @@ import type { LocaleCode } from '../i18n/locale';
 import { ApiProblem, request } from '../providers/request';
 import { Brand } from './Brand';
 import { CrossingPicture } from './CrossingPicture';
+import { ShellField } from './ShellField';
 import { words, type Words } from './words';
 
 interface Props {
@@ -61,46 +62,23 @@ export function SignInPage({ locale, ended, unreachable, onLocale, onSignedIn }:
           <h1 id="sign-in">{say.title}</h1>
           <p className="muted">{ended ? say.ended : say.lead}</p>
         </div>
-        <label className="field">
-          <span className="field__label">{say.email}</span>
-          <span className="field__box">
-            <input
-              className="field__input"
-              name="email"
-              type="email"
-              autoComplete="username"
-              required
-              autoFocus
-            />
-          </span>
-        </label>
-        <label className="field">
-          <span className="field__label">{say.password}</span>
-          <span className="field__box">
-            <input
-              className="field__input"
-              ref={password}
-              name="password"
-              type="password"
-              autoComplete="current-password"
-              required
-            />
-          </span>
-        </label>
+        <ShellField label={say.email} name="email" type="email" autoComplete="username" autoFocus />
+        <ShellField
+          ref={password}
+          label={say.password}
+          name="password"
+          type="password"
+          autoComplete="current-password"
+        />
         {asksCode && (
-          <label className="field">
-            <span className="field__label">{say.code}</span>
-            <span className="field__box">
-              <input
-                className="field__input mono"
-                name="code"
-                autoComplete="one-time-code"
-                required
-                autoFocus
-              />
-            </span>
-            <span className="muted small">{say.codeHint}</span>
-          </label>
+          <ShellField
+            label={say.code}
+            hint={say.codeHint}
+            name="code"
+            mono
+            autoComplete="one-time-code"
+            autoFocus
+          />
         )}
         <p className="field__wrong" role="alert">
           {wrong}

@@ -108,11 +108,18 @@ async function besides(
   rows: readonly OrderRow[],
 ): Promise<(row: OrderRow) => Pick<OrderSummary, 'companionOf' | 'companion'>> {
   const firsts = rows.flatMap(({ companionOf }) => companionOf ?? []);
-  const found = await tx.lensOrder.findMany({
-    where: { OR: [{ companionOf: { in: rows.map(({ id }) => id) } }, { id: { in: firsts } }] },
-    select: { id: true, number: true, state: true, specification: true, companionOf: true },
-    orderBy: { openedAt: 'asc' },
-  });
+  const clinics = [...new Set(rows.map(({ clinicId }) => clinicId))];
+  // Asked in two, and by clinic: with an `or` between them no index serves, and every order is read.
+  const read = (which: Prisma.LensOrderWhereInput) =>
+    tx.lensOrder.findMany({
+      where: { clinicId: { in: clinics }, ...which },
+      select: { id: true, number: true, state: true, specification: true, companionOf: true },
+      orderBy: { openedAt: 'asc' },
+    });
+  const found = [
+    ...(await read({ companionOf: { in: rows.map(({ id }) => id) } })),
+    ...(firsts.length === 0 ? [] : await read({ id: { in: firsts } })),
+  ];
   return ({ id, companionOf }) => {
     const first = found.find((one) => one.id === companionOf);
     const last = found.filter((one) => one.companionOf === id && one.state !== 'cancelled').at(-1);
