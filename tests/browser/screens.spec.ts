@@ -5,7 +5,7 @@ import { openBrowser, sitDown, type Seat } from '../support/browser.js';
 import { looks } from '../support/days.js';
 import { openHouse, type House } from '../support/house.js';
 import { implant, sceneAt } from '../support/scenes.js';
-import { screensOf, type Screen } from '../support/screens.js';
+import { countOf, screensOf, type Screen } from '../support/screens.js';
 
 const { desk, phone } = looks;
 /** Each role at one of the two looks, so that every screen is seen in both; all ten take twice as long. */
@@ -46,6 +46,7 @@ describe('every screen', () => {
       'cases.part': ['measurements', 'orders', 'lenses', 'history'],
       orders: [toSign.orderId, inEye.orderId],
       lenses: [inEye.lensId],
+      'lenses/counts': [await countOf(house)],
       returns: await first('returns'),
       makers: await first('makers'),
       'outcomes.part': ['results', 'learning', 'visits', 'makers'],

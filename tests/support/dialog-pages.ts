@@ -155,8 +155,15 @@ async function freeLenses(house: House, oona: Person): Promise<DialogPage[]> {
   await move(freed, 'unreserve');
   await move(offered, 'unreserve');
   await move(offered, 'offer');
-  const { orderId } = await sceneAt(house, 'approved');
+  const { orderId, clinic } = await sceneAt(house, 'approved');
+  const begun = { clinicId: clinic.id, location: 'shelf 1' };
+  const { body: count } = await oona.post<{ id: string }>('/api/stock-counts', begun);
   return [
+    {
+      path: `/lenses/counts/${count.id}`,
+      openers: 'main .steps .button--text',
+      files: ['shelf/CountPage.tsx'],
+    },
     { path: `/orders/${orderId}`, openers: 'main ul.rows button', files: ['orders/FittingLens.tsx'] },
     {
       path: `/lenses/${freed.lensId}`,

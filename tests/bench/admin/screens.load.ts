@@ -7,7 +7,7 @@ import { openBrowser, sitDown, type Seat } from '../../support/browser.js';
 import { looks } from '../../support/days.js';
 import { openHouse, type House } from '../../support/house.js';
 import { implant, sceneAt } from '../../support/scenes.js';
-import { screensOf } from '../../support/screens.js';
+import { countOf, screensOf } from '../../support/screens.js';
 import { sign, sumShifts } from './waiting.js';
 
 const wantedShift = 0.05;
@@ -60,6 +60,7 @@ describe('the admin', { timeout: 1_800_000 }, () => {
       'cases.part': ['measurements', 'orders', 'lenses', 'history'],
       orders: [scenes.toSign.orderId],
       lenses: [scenes.inEye.lensId],
+      'lenses/counts': [await countOf(house)],
       returns: await first('returns'),
       makers: await first('makers'),
       'outcomes.part': ['results', 'learning', 'visits', 'makers'],
