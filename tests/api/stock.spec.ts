@@ -93,6 +93,7 @@ describe('what stands on the shelf', () => {
     expect(waiting).toMatchObject({ stage: 'planning', waiting: { for: 'plan' } });
     expect(waiting.actions).toEqual(expect.arrayContaining(['plan', 'withdraw']));
     expect(waiting.actions).not.toContain('implant');
+    expect((await lensNow(scene.lensId)).steps[0]).toBe('reserve');
     const again = await clerk.post<LensDetail>(`/api/lenses/${scene.lensId}/reserve`, {
       version: (await lensNow(scene.lensId)).version,
       orderId: scene.orderId,
@@ -103,6 +104,8 @@ describe('what stands on the shelf', () => {
     const { version } = await caseNow(scene.caseId);
     const ended = await office.post(`/api/cases/${scene.caseId}/withdraw`, { version, why });
     expect(ended.body).toMatchObject({ stage: 'withdrawn' });
+    // Nobody waits for it any more.
+    expect((await lensNow(scene.lensId)).steps).not.toContain('reserve');
   });
 
   it('is proposed to an approved order that asks for exactly it, the first to expire on top', async () => {

@@ -29,6 +29,7 @@ const OrderPage = page(() => import('./orders/OrderPage'), 'OrderPage');
 const SignPage = page(() => import('./orders/SignPage'), 'SignPage');
 const LensListPage = page(() => import('./shelf/LensListPage'), 'LensListPage');
 const LensPage = page(() => import('./shelf/LensPage'), 'LensPage');
+const RecallPage = page(() => import('./shelf/RecallPage'), 'RecallPage');
 const BetweenPage = page(() => import('./shelf/BetweenPage'), 'BetweenPage');
 const CountsPage = page(() => import('./shelf/CountsPage'), 'CountsPage');
 const CountPage = page(() => import('./shelf/CountPage'), 'CountPage');
@@ -94,6 +95,7 @@ export default function AdminApp({ session, locale, leave }: Props) {
           <Resource name="lenses" list={<LensListPage />}>
             <Route path="counts" element={<CountsPage />} />
             <Route path="counts/:id" element={<CountPage />} />
+            <Route path="recall" element={<RecallPage />} />
             <Route path="between" element={<BetweenPage />} />
             <Route path=":id" element={<LensPage />} />
           </Resource>

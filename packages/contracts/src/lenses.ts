@@ -48,7 +48,9 @@ export const LensSummary = z
     /** By when it can go back to its maker: the window counts from explantation, else from receipt. */
     returnBy: PlainDate.nullable(),
     /** What the person who asks can do with it now. */
-    steps: z.array(z.enum(['read', 'release', 'reject', 'unreserve', 'return', 'offer', 'owner', 'discard'])),
+    steps: z.array(
+      z.enum(['read', 'release', 'reject', 'reserve', 'unreserve', 'return', 'offer', 'owner', 'discard']),
+    ),
   })
   .meta({ id: 'LensSummary' });
 export type LensSummary = z.infer<typeof LensSummary>;

@@ -5,6 +5,7 @@ import {
   OwnLens,
   ReadPack,
   ReasonedStep,
+  ReserveLens,
   StartReturn,
   type LensSummary,
   type ReturnSummary,
@@ -82,10 +83,20 @@ export function LensActions({ lens }: { lens: LensSummary }) {
           <TextField name="why" label={t('common.why')} long />
         </StepDialog>
       )}
+      {shared && open === 'reserve' && (
+        <StepDialog<LensSummary>
+          {...shared}
+          schema={ReserveLens}
+          defaults={{ version: lens.version, orderId: lens.order.id, why: '' }}
+          answers="lenses"
+        >
+          <TextField name="why" label={t('lens.reserve_why')} hint={t('lens.reserve_hint')} long />
+        </StepDialog>
+      )}
       {shared && open === 'offer' && (
         <OfferDialog lens={lens} {...shared} onDone={() => navigate('/lenses/between')} />
       )}
-      {shared && !['return', 'read', 'owner', 'offer'].includes(open) && (
+      {shared && !['return', 'read', 'owner', 'offer', 'reserve'].includes(open) && (
         <StepDialog<LensSummary>
           {...shared}
           schema={ReasonedStep}

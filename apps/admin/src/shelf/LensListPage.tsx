@@ -22,6 +22,9 @@ export function LensListPage() {
           <Link className="button" to="/lenses/between">
             {t('transfer.title')}
           </Link>
+          <Link className="button" to="/lenses/recall">
+            {t('recall.title')}
+          </Link>
         </div>
       }
       filters={{

@@ -25,6 +25,7 @@ async function describe({ tx, actor, now }: Work, rows: readonly Row[]): Promise
       maker,
     ]),
   );
+  const waitedFor = await stillWaitedFor(tx, rows, now);
   return rows.map((row) => {
     const { eyeCase } = row.order;
     const { clinic } = eyeCase.patient;
@@ -53,7 +54,7 @@ async function describe({ tx, actor, now }: Work, rows: readonly Row[]): Promise
       returnId: row.returns[0]?.id ?? null,
       transferId: row.given[0]?.id ?? null,
       returnBy: returnBy(row, clinic.timeZone, makers.get(row.makerId)?.returnWindowDays),
-      steps: stepsOf(row, actor.kind as Role),
+      steps: stepsOf(row, actor.kind as Role, waitedFor.has(row.id)),
     };
   });
 }
@@ -79,7 +80,30 @@ function expiryWarning(row: Row, today: string): string | null {
 /** Whose it was no longer matters. */
 const ended: readonly string[] = ['returned', 'credited', 'discarded', 'handed_over'];
 
-function stepsOf(row: Row, role: Role): LensSummary['steps'] {
+/** Free units that their own order's eye still waits for, so that they can be taken for it again. */
+async function stillWaitedFor(tx: Work['tx'], rows: readonly Row[], now: Date): Promise<Set<string>> {
+  const free = rows.filter(
+    ({ state, order, expiresOn }) =>
+      state === 'in_stock' && order.state === 'accepted' && order.companionOf === null && expiresOn > now,
+  );
+  if (free.length === 0) return new Set();
+  const cases = await tx.eyeCase.findMany({
+    where: { id: { in: free.map(({ order }) => order.caseId) }, withdrawnAt: null, closedAt: null },
+    include: {
+      orders: { where: { companionOf: null }, orderBy: { openedAt: 'asc' } },
+      implantations: { where: { explantedOn: null } },
+      exchanges: { where: { endedAt: null } },
+    },
+  });
+  const waited = cases.flatMap(({ round, orders, implantations, exchanges }) =>
+    implantations.length > 0 && exchanges.length === 0
+      ? []
+      : (orders.filter((order) => order.round === round).at(-1)?.id ?? []),
+  );
+  return new Set(free.filter(({ orderId }) => waited.includes(orderId)).map(({ id }) => id));
+}
+
+function stepsOf(row: Row, role: Role, waitedFor: boolean): LensSummary['steps'] {
   const events = stepsFrom(lensLifecycle, row.state, role).map(({ event }) => event);
   // It is its transfer's to move.
   if (row.given.length > 0) return [];
@@ -96,6 +120,7 @@ function stepsOf(row: Row, role: Role): LensSummary['steps'] {
     may(role, 'lens.return')
   )
     steps.push('return');
+  if (waitedFor && !returning && events.includes('reserve')) steps.unshift('reserve');
   if (events.includes('unreserve')) steps.push('unreserve');
   if (row.state === 'in_stock' && row.owner === 'clinic' && !returning && may(role, 'lens.transfer'))
     steps.push('offer');

@@ -189,6 +189,7 @@ export default {
       read: 'Den Rest der Packung lesen',
       release: 'Freigeben',
       reject: 'Verwerfen',
+      reserve: 'Wieder für ihr Auge nehmen',
       unreserve: 'Vom Fall lösen',
       owner: 'Eigentum ändern',
       return: 'Zurücksenden',

@@ -127,7 +127,10 @@ export default {
       discarded: 'entsorgt',
       handed_over: 'einer anderen Klinik übergeben',
     },
+    reserve_why: 'Grund, wo einer nötig ist',
+    reserve_hint: 'Nötig, wenn sie früh abläuft.',
     consequence: {
+      reserve: 'Die Linse %{serial} wird wieder für das Auge aufgehoben, für das sie bestellt wurde.',
       read: 'Nehmen Sie die Packung von %{serial} in die Hand und tippen Sie nur, was darauf steht. Was schon gelesen wurde, bleibt.',
       release:
         'Sie stehen für die Linse %{serial} ein: Sie verlässt die Quarantäne und wird ihrem Fall zurückgelegt.',
@@ -148,6 +151,7 @@ export default {
       reject: 'Die Linse ist verworfen.',
       return: 'Die Rücksendung ist eröffnet.',
       offer: 'Die Linse ist angeboten.',
+      reserve: 'Die Linse ist wieder für ihr Auge aufgehoben.',
       unreserve: 'Die Linse ist frei.',
       owner: 'Es ist aufgeschrieben, wem sie gehört.',
       discard: 'Die Linse ist entsorgt.',

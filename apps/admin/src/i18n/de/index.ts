@@ -5,6 +5,7 @@ import frame from './frame';
 import ledger from './ledger';
 import order from './order';
 import sign from './sign';
+import recall from './recall';
 import today from './today';
 import outcomes from './outcomes';
 import people from './people';
@@ -23,5 +24,6 @@ export default {
   ...outcomes,
   ...people,
   ...transfer,
+  ...recall,
   ...count,
 };

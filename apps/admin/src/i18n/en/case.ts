@@ -183,6 +183,7 @@ export default {
       read: 'Read the rest of the pack',
       release: 'Release it',
       reject: 'Reject it',
+      reserve: 'Take it for its eye again',
       unreserve: 'Free it from its case',
       owner: 'Change whose it is',
       return: 'Send it back',

@@ -123,7 +123,10 @@ export default {
       discarded: 'discarded',
       handed_over: 'handed over to another clinic',
     },
+    reserve_why: 'Reason, where one is needed',
+    reserve_hint: 'Needed when it expires early.',
     consequence: {
+      reserve: 'The lens %{serial} is kept again for the eye that it was ordered for.',
       read: 'Take the pack of %{serial} in your hand and type only what stands on it. What was read before stays.',
       release: 'You answer for the lens %{serial}: it leaves quarantine and is reserved to its case.',
       reject: 'The lens %{serial} will not be used. Its order ends and the case needs another plan.',
@@ -141,6 +144,7 @@ export default {
       reject: 'The lens is rejected.',
       return: 'The return is open.',
       offer: 'The lens is offered.',
+      reserve: 'The lens is kept for its eye again.',
       unreserve: 'The lens is free.',
       owner: 'It is written down whose it is.',
       discard: 'The lens is discarded.',
