@@ -20,6 +20,7 @@ const short: Record<string, string> = {
   '/api/search': 'the nearest few of each kind',
   '/api/stock-counts': 'counts that are open, and the last few that ended',
   '/api/parcels': 'unexpected parcels that nobody has placed yet, the first 100',
+  '/api/stock-counts': 'counts under way and the last twenty, with the places where something stands',
   '/api/transfers': 'lenses between clinics, the first 200',
   '/api/orders/{id}/fitting-lenses': 'free lenses that one order asks for, of the first 200',
   '/api/outcomes/vault': 'vault models of the designs',
