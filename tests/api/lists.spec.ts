@@ -18,7 +18,6 @@ const short: Record<string, string> = {
   '/api/clinics': 'clinics of the network',
   '/api/makers': 'makers of the network',
   '/api/search': 'the nearest few of each kind',
-  '/api/stock-counts': 'counts that are open, and the last few that ended',
   '/api/parcels': 'unexpected parcels that nobody has placed yet, the first 100',
   '/api/stock-counts': 'counts under way and the last twenty, with the places where something stands',
   '/api/transfers': 'lenses between clinics, the first 200',

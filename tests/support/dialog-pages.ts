@@ -44,10 +44,6 @@ export async function dialogPages(house: House): Promise<Record<string, DialogPa
     note: 'No order names it.',
     clinicId: scene.draft.clinic.id,
   });
-  const count = await oona.post<{ id: string }>('/api/stock-counts', {
-    clinicId: scene.draft.clinic.id,
-    location: 'box 2',
-  });
   const returns = await oona.get<{ items: { id: string }[] }>('/api/returns');
   const makers = await oona.get<{ items: { id: string; channel: string }[] }>('/api/makers');
   const maker = makers.body.items.find(({ channel }) => channel === 'https')!.id;
@@ -109,11 +105,6 @@ export async function dialogPages(house: House): Promise<Record<string, DialogPa
         path: '/arrivals',
         openers: 'main li .steps button',
         files: ['arrivals/UnexpectedParcels.tsx'],
-      },
-      {
-        path: `/lenses/counts/${count.body.id}`,
-        openers: 'main .steps .button--text',
-        files: ['shelf/CountPage.tsx'],
       },
       ...(await freeLenses(house, oona)),
     ],
