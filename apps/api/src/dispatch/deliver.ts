@@ -17,43 +17,17 @@ import { returnDocument } from './order-document.js';
 
 /** One maker gets so many documents at a time from one process: a slow one can't take every hand. */
 const handsForOneMaker = 3;
+/** How long a job waits when its maker's hands are full. */
+const waitForHandsMs = 150;
 
 /** A failed attempt that is worth another: BullMQ counts and spaces the attempts. */
 class TryAgain extends Error {}
 
-/** No job is put back for longer than this because of hands: what kept its maker busy may be over. */
-const longestTurnMs = 10_000;
-
-/**
- * Who has how many documents of this process in hand, and when the next one that waits for a maker has its turn. A job
- * whose maker is busy is put back until then: thousands that came back every moment to see cost more than the sending.
- */
+/** Who has how many documents of this process in hand. */
 class Hands {
   private readonly busy = new Map<string, number>();
-  /** Jobs that were put back, with the maker that they wait for. */
-  private readonly waiting = new Map<string, string>();
-  private readonly nextTurnAt = new Map<string, number>();
-  /** How long a document stays in a maker's hands, as it was lately. */
-  private readonly heldMs = new Map<string, number>();
-
-  /** How long a job that was put back waits on; 0 when its maker has a hand free. Nothing need be read for it. */
-  stillMs(eventId: string): number {
-    const makerId = this.waiting.get(eventId);
-    return makerId !== undefined && this.isFull(makerId) ? this.held(makerId) : 0;
-  }
-  /** How long until about a job's turn, which is kept for it. */
-  turnMs(eventId: string, makerId: string): number {
-    this.waiting.set(eventId, makerId);
-    const now = performance.now();
-    const at = Math.max(now, this.nextTurnAt.get(makerId) ?? 0) + this.held(makerId) / handsForOneMaker;
-    const turnAt = Math.min(at, now + longestTurnMs);
-    this.nextTurnAt.set(makerId, turnAt);
-    return Math.ceil(turnAt - now);
-  }
-  /** A job waits for hands no more. */
-  leave(eventId: string): void {
-    this.waiting.delete(eventId);
-  }
+  /** Jobs that were put back, with the maker that they wait for: nothing need be read to see that it is still busy. */
+  readonly waiting = new Map<string, string>();
 
   isFull(makerId: string): boolean {
     return (this.busy.get(makerId) ?? 0) >= handsForOneMaker;
@@ -61,12 +35,8 @@ class Hands {
   take(makerId: string): void {
     this.busy.set(makerId, (this.busy.get(makerId) ?? 0) + 1);
   }
-  giveBack(makerId: string, tookMs?: number): void {
+  giveBack(makerId: string): void {
     this.busy.set(makerId, (this.busy.get(makerId) ?? 1) - 1);
-    if (tookMs !== undefined) this.heldMs.set(makerId, 0.8 * this.held(makerId) + 0.2 * tookMs);
-  }
-  private held(makerId: string): number {
-    return Math.max(20, this.heldMs.get(makerId) ?? 100);
   }
 }
 
@@ -78,18 +48,20 @@ export function makeDeliver(database: Database, channels: Channels) {
   const hands = new Hands();
   return async (job: Job<DispatchJob>, token?: string): Promise<void> => {
     const { clinicId, eventId } = job.data;
-    const stillMs = hands.stillMs(eventId);
-    if (stillMs > 0) return later(job, token, stillMs);
+    const waitsFor = hands.waiting.get(eventId);
+    if (waitsFor !== undefined && hands.isFull(waitsFor)) return later(job, token, waitForHandsMs);
     const actor: Actor = { kind: 'worker', personId: null, name: 'Dispatch', clinicIds: [clinicId] };
     const taken = await take(database, actor, job.data, hands);
     if (taken === null) {
-      hands.leave(eventId);
+      hands.waiting.delete(eventId);
       return;
     }
     const { parcel, waitMs } = taken;
-    if (waitMs > 0) return later(job, token, waitMs);
-    hands.leave(eventId);
-    const from = performance.now();
+    if (waitMs > 0) {
+      hands.waiting.set(eventId, parcel.makerId);
+      return later(job, token, waitMs);
+    }
+    hands.waiting.delete(eventId);
     try {
       const attempt = await spanned(
         'send',
@@ -108,7 +80,7 @@ export function makeDeliver(database: Database, channels: Channels) {
       if (!ended) throw new TryAgain(attempt.outcome);
       logger.info({ number: parcel.number, sent: attempt.sent, status: attempt.status }, 'dispatch');
     } finally {
-      hands.giveBack(parcel.makerId, performance.now() - from);
+      hands.giveBack(parcel.makerId);
     }
   };
 }
@@ -131,7 +103,7 @@ async function take(
         await markDone(work, data.eventId);
         return null;
       }
-      if (hands.isFull(parcel.makerId)) return { parcel, waitMs: hands.turnMs(data.eventId, parcel.makerId) };
+      if (hands.isFull(parcel.makerId)) return { parcel, waitMs: waitForHandsMs };
       hands.take((holding = parcel.makerId));
       const waitMs = await takePace(work, parcel.makerId);
       if (waitMs > 0) hands.giveBack(holding);
