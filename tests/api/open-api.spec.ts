@@ -3,8 +3,11 @@ import { receiveLens } from '../../apps/api/dist/receiving/receive-lens.js';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { SetClock } from '../../apps/api/dist/platform/clock.js';
 import { fromBase32, hotp, stepAt } from '../../apps/api/dist/people/totp.js';
+import { dice } from '../../apps/api/dist/demo/eyes.js';
+import { tell } from '../../apps/api/dist/demo/tell.js';
 import { makeAsk, type Ask, type Method, type Question, type Told } from '../support/ask.js';
 import { day, eyeMeasurements } from '../support/eye.js';
+import type { VaultModels } from '../../packages/contracts/src/index.js';
 import { openHouse, password, until, type House, type Person } from '../support/house.js';
 import { makerVoice } from '../support/maker-voice.js';
 import { operationsOf, readOpenApi, routesOf, type ApiDocument } from '../support/open-api.js';
@@ -793,6 +796,33 @@ describe('the OpenAPI document', () => {
     await made.call('POST /api/account/password', { as: own, body: { password, newPassword: fresh } });
     const { items } = await made.call('GET /api/account/sessions', { as: own });
     await made.call('DELETE /api/account/sessions/{id}', { as: own, params: { id: items[0].id } });
+  });
+
+  it('tells the truth of a vault model that is learned and signed', async () => {
+    const now = clock.now();
+    const cast = { ...house.network, database: house.database, clock };
+    const moments = [0, 1, 2, 3, 4, 5, 6]
+      .flatMap((i) => {
+        const story = { ending: 'closed', clinic: 'EST', maker: 'FENNICK', daysAgo: 500 + i * 15 } as const;
+        return tell(cast, story, i, dice(91 + i * 101), now);
+      })
+      .map((moment, order) => ({ ...moment, order }))
+      .sort((a, b) => a.at.getTime() - b.at.getTime() || a.order - b.order);
+    for (const { at, run } of moments) {
+      clock.set(at);
+      await run();
+    }
+    clock.set(now);
+    const [ada, surgeon] = await Promise.all([house.signIn('ada'), house.signIn('ilse')]);
+    const named = ({ items }: VaultModels) => items.find(({ designCode }) => designCode === 'FB-ONE')!;
+    const { version } = named(await made.call('GET /api/outcomes/models', { as: ada }));
+    const body = { designCode: 'FB-ONE', kind: 'learned', version, why };
+    const { open } = named(await made.call('POST /api/outcomes/models/proposals', { as: ada, body }));
+    await made.call('POST /api/outcomes/models/proposals/{id}/sign', {
+      as: surgeon,
+      params: { id: open!.id },
+      body: { password },
+    });
   });
 
   it('was called in whole: no route is left that no test calls', () => {

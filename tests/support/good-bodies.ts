@@ -295,6 +295,16 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
       params: {},
       body: { was: [1, 7, 30, 91, 182, 365], visitDays: [1, 7, 30, 91, 182, 365], why },
     },
+    'POST /api/outcomes/models/proposals': {
+      as: things.ada,
+      params: {},
+      body: { designCode: 'QL-TARN', kind: 'learned', version, why },
+    },
+    'POST /api/outcomes/models/proposals/{id}/sign': {
+      as: ilse,
+      params: { id: things.makerId },
+      body: { password: 'not it' },
+    },
     'POST /api/maker-messages/{code}': {
       as: null,
       params: { code: 'QUILLON' },

@@ -13,6 +13,7 @@ const ofTheNetwork = [
   'design_version',
   'invitation',
   'maker',
+  'model_proposal',
   'network_setting',
   'person',
   'recovery_code',

@@ -19,3 +19,4 @@ export * from './makers.js';
 export * from './maker-schemas.js';
 export * from './outcomes.js';
 export * from './learning.js';
+export * from './vault-models.js';

@@ -42,6 +42,9 @@ export const permissions = {
   'maker.edit': ['administrator'],
   'maker.tell': ['coordinator', 'surgeon'],
   'visits.schedule': ['administrator'],
+  /** Who reckons what a model should become doesn't put it into use; who answers for eyes does. */
+  'model.propose': ['administrator'],
+  'model.sign': ['surgeon'],
   'people.read': everyone,
   'people.manage': ['administrator'],
   'audit.read': ['administrator', 'auditor'],

@@ -1,28 +1,36 @@
-import { Body, Controller, Header, Inject, Query } from '@nestjs/common';
+import { Body, Controller, Header, Inject, Param, Query } from '@nestjs/common';
 import {
   ComparisonQuery,
   DueVisits,
   ExportQuery,
+  Id,
   MakerScorecards,
   OutcomeComparison,
   OutcomeQuery,
   OutcomeReport,
   PooledOutcomes,
+  ProposeModel,
   RefractionOffsets,
+  SignModel,
   VaultLearnings,
+  VaultModels,
   VisitSchedule,
   VisitsQuery,
 } from '@lensferry/contracts';
+import { withPassword } from '../people/throttle.js';
 import { Database } from '../platform/database.js';
 import { Me, Route } from '../platform/route.js';
 import type { Actor } from '../platform/work.js';
 import { exportDictionary, exportEyes } from './export-eyes.js';
 import { listVisits } from './list-visits.js';
+import { proposeModel } from './propose-model.js';
 import { scoreMakers } from './score-makers.queries.js';
 import { showRefractionOffsets, showVaultLearning } from './show-learning.js';
 import { setVisitDays } from './set-visit-days.js';
+import { signModel } from './sign-model.js';
 import { showPooled } from './show-pooled.js';
 import { compareOutcomes, showReport } from './show-report.js';
+import { showModels } from './vault-models.queries.js';
 
 @Controller('api/outcomes')
 export class OutcomesController {
@@ -59,6 +67,40 @@ export class OutcomesController {
   })
   vault(@Me() me: Actor, @Query({ schema: OutcomeQuery }) query: OutcomeQuery): Promise<VaultLearnings> {
     return this.database.work(me, (work) => showVaultLearning(work, query));
+  }
+
+  @Route('GET', 'models', {
+    summary: 'What vault model each design goes by, what is proposed, and what it went by before.',
+    access: 'case.read',
+    answer: VaultModels,
+  })
+  models(@Me() me: Actor): Promise<VaultModels> {
+    return this.database.work(me, showModels);
+  }
+
+  @Route('POST', 'models/proposals', {
+    summary:
+      'Propose a vault model for a design: the learned one, or the former one. Nothing goes by it yet.',
+    access: 'model.propose',
+    answer: VaultModels,
+  })
+  async propose(@Me() me: Actor, @Body({ schema: ProposeModel }) body: ProposeModel): Promise<VaultModels> {
+    await this.database.work(me, (work) => proposeModel(work, body));
+    return this.database.work(me, showModels);
+  }
+
+  @Route('POST', 'models/proposals/:id/sign', {
+    summary: 'Sign a proposed vault model with the password once more; new plans go by it.',
+    access: 'model.sign',
+    answer: VaultModels,
+  })
+  async sign(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: SignModel }) body: SignModel,
+  ): Promise<VaultModels> {
+    await withPassword(this.database, me, (work) => signModel(work, id, body));
+    return this.database.work(me, showModels);
   }
 
   @Route('GET', 'refraction', {

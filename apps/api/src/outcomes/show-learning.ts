@@ -5,7 +5,6 @@ import {
   learnOffsets,
   learnVault,
   leaveOneOutVault,
-  missingInputs,
   offeredOffsets,
   offsetCells,
   powerVector,
@@ -14,12 +13,12 @@ import {
   unexplainedVaultSums,
   vaultSums,
   type VaultModel,
-  type VaultObservation,
 } from '@lensferry/calculation';
 import type { OutcomeQuery, RefractionOffsets, VaultLearning, VaultLearnings } from '@lensferry/contracts';
 import { designsOnOffer, type DesignOnOffer } from '../plans/plans.store.js';
 import type { Work } from '../platform/work.js';
 import { readOperatedEyes, type OperatedEye } from './operated-eyes.queries.js';
+import { observedVaults, startOf, type Seen } from './observed-vaults.js';
 import { vaultPartOf } from './pool-parts.js';
 import { readPool, type PooledSums } from './pool.store.js';
 import { selectEyes } from './select-eyes.js';
@@ -45,13 +44,8 @@ export async function showVaultLearning(work: Work, query: OutcomeQuery): Promis
           (query.makerId === undefined || maker.id === query.makerId),
       )
       .map((design) => learningOf(design, eyes, pool)),
-    note: 'The learned model is shown, not used: plans go by the model on the design’s sheet until a new version of the sheet is signed.',
+    note: 'The learned model is shown, not used: plans go by the model on the design’s sheet until a surgeon signs a proposed one.',
   };
-}
-
-interface Seen extends VaultObservation {
-  readonly from: OperatedEye;
-  readonly measuredOn: string;
 }
 
 function learningOf(
@@ -59,19 +53,8 @@ function learningOf(
   eyes: readonly OperatedEye[],
   pool: readonly PooledSums[],
 ): VaultLearning {
-  const model = design.sheet.vaultModel as unknown as VaultModel;
-  const lenses = eyes.flatMap((from) =>
-    from.vaults.filter(({ designCode }) => designCode === design.code).map((vault) => ({ from, vault })),
-  );
-  const seen: Seen[] = lenses
-    .flatMap(({ from, vault: { eye, lengthMm, vaultUm, measuredOn } }) =>
-      vaultUm === null || measuredOn === null || missingInputs(eye, model).length > 0
-        ? []
-        : [{ from, measuredOn, clinic: from.clinic.name, eye, lengthMm, vaultUm }],
-    )
-    .sort(
-      (a, b) => a.measuredOn.localeCompare(b.measuredOn) || a.from.caseCode.localeCompare(b.from.caseCode),
-    );
+  const model = startOf(design.sheet.vaultModel as unknown as VaultModel);
+  const { seen, leftOut } = observedVaults(design.code, model, eyes);
   const learned = learnVault(model, vaultSums(model, seen));
   const enough = seen.length >= 2;
   return {
@@ -86,7 +69,7 @@ function learningOf(
       residualSdUm: model.residualSdUm,
     },
     n: seen.length,
-    leftOut: lenses.length - seen.length,
+    leftOut,
     coefficients: learnedCoefficients(learned).map(({ clinic, ...line }) => ({
       ...line,
       clinic: clinic ?? null,

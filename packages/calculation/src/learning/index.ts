@@ -23,5 +23,6 @@ export {
   type VaultTrust,
 } from './vault-learning.js';
 export * from './vault-checks.js';
+export { averageVault } from './average-eye.js';
 export * from './simulate-vault.js';
 export * from './refraction-offsets.js';

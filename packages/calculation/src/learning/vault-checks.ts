@@ -1,7 +1,8 @@
 import { CalculationError } from '../calculation-error.js';
 import { studentTwoSided } from '../outcomes/distributions.js';
 import { wilsonInterval, type Proportion } from '../outcomes/wilson.js';
-import { modelledVaultUm, type VaultModel } from '../sizing/vault-model.js';
+import { modelledVaultUm, requireVaultModel, type VaultModel } from '../sizing/vault-model.js';
+import { normalQuantile } from '../uncertainty/normal.js';
 import { addSums, regressionSums } from './regression-sums.js';
 import {
   DEFAULT_VAULT_TRUST,
@@ -72,6 +73,36 @@ export function prequentialVault(
       return eye;
     }),
   );
+}
+
+/** How well a model does as it stands, on eyes that it may have been learned from. */
+export interface StandingCheck {
+  readonly errorUm: number;
+  readonly coverage: VaultCheck['coverage'];
+}
+
+/**
+ * Holds measured vaults against a model as it stands, with normal limits by its spread. Eyes that it was learned from
+ * flatter it. Two eyes or more. Throws CalculationError for fewer, and for an eye that lacks what is needed.
+ * @source none: root mean square and counted shares
+ * @example standingVault(model, eyes).errorUm
+ */
+export function standingVault(model: VaultModel, observations: readonly VaultObservation[]): StandingCheck {
+  requireEyes(observations, 2);
+  requireVaultModel(model);
+  const errors = observations.map(
+    ({ eye, lengthMm, vaultUm }) => vaultUm - modelledVaultUm(eye, lengthMm, model),
+  );
+  return {
+    errorUm: Math.sqrt(errors.reduce((sum, error) => sum + error * error, 0) / errors.length),
+    coverage: LEVELS.map((level) => {
+      const reach = normalQuantile((1 + level) / 2) * model.residualSdUm;
+      return {
+        level,
+        ...wilsonInterval(errors.filter((error) => Math.abs(error) <= reach).length, errors.length),
+      };
+    }),
+  };
 }
 
 function requireEyes(observations: readonly unknown[], least: number): void {

@@ -150,6 +150,17 @@ export default {
   'sheet.unchanged': 'Die Datei sagt, was das Blatt schon sagt.',
   'sheet.too-early': 'Das Blatt kann nicht rückwirkend gelten; wählen Sie einen späteren Tag.',
   'ledger.period': 'Der Zeitraum endet, bevor er beginnt.',
+  'model.sheet-moved':
+    'Dieses Design ist inzwischen bei Fassung %{version}; sehen Sie sich sein Modell noch einmal an.',
+  'model.sheet-waits':
+    'Ein neues Blatt dieses Designs gilt ab %{validFrom}; ändern Sie sein Modell von da an.',
+  'model.none': 'Dieses Design hat kein Vault-Modell; lesen Sie eines mit seinem Blatt ein.',
+  'model.too-few':
+    'Ein Modell wird aus mindestens %{least} Patienten mit allen nötigen Messungen gelernt; hier sind es %{patients}.',
+  'model.no-former': 'Keine frühere Fassung ging nach einem anderen Modell.',
+  'model.missing': 'Diesen Vorschlag gibt es nicht.',
+  'model.not-open':
+    'Dieser Vorschlag ist nicht mehr der offene; sehen Sie sich an, was jetzt vorgeschlagen ist.',
   'visits.changed-meanwhile': 'Jemand hat die Besuche inzwischen geändert; sehen Sie sie noch einmal an.',
 
   'document.lens-unread':
