@@ -22,6 +22,7 @@ const short: Record<string, string> = {
   '/api/stock-counts': 'counts under way and the last twenty, with the places where something stands',
   '/api/transfers': 'lenses between clinics, the first 200',
   '/api/orders/{id}/fitting-lenses': 'free lenses that one order asks for, of the first 200',
+  '/api/outcomes/models': 'designs of the network',
   '/api/outcomes/vault': 'vault models of the designs',
   '/api/outcomes/visits': 'visits that are waited for, the first 500',
   '/api/outcomes/makers': 'makers of the network',

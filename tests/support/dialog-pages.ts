@@ -109,6 +109,11 @@ export async function dialogPages(house: House): Promise<Record<string, DialogPa
       ...(await freeLenses(house, oona)),
     ],
     ada: [
+      {
+        path: '/outcomes/learning',
+        openers: 'article .steps button',
+        files: ['outcomes/VaultModels.tsx'],
+      },
       { path: '/makers', openers: '.page__head button', files: ['makers/AddMakerDialog.tsx'] },
       {
         path: `/makers/${maker}`,

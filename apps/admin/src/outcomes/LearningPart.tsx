@@ -9,6 +9,7 @@ import { vaultFigure } from './learning-figures';
 import { Offsets } from './Offsets';
 import { Pooled, PooledVault } from './Pooled';
 import { useFilters } from './use-filters';
+import { VaultModels } from './VaultModels';
 
 /** What vaults and refractions have taught; shown and offered, applied nowhere. */
 export function LearningPart() {
@@ -36,6 +37,7 @@ export function LearningPart() {
           }
         </Answer>
       </Section>
+      <VaultModels />
       <Section title={t('outcome.section.offsets')} note={t('outcome.not_applied')}>
         <Answer query={refraction}>{(offsets) => <Offsets offsets={offsets} />}</Answer>
       </Section>

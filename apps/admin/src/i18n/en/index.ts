@@ -3,6 +3,7 @@ import count from './count';
 import desk from './desk';
 import frame from './frame';
 import ledger from './ledger';
+import model from './model';
 import order from './order';
 import sign from './sign';
 import recall from './recall';
@@ -24,6 +25,7 @@ export default {
   ...outcomes,
   ...people,
   ...transfer,
+  ...model,
   ...recall,
   ...count,
 };
