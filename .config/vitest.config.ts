@@ -33,7 +33,7 @@ export default defineConfig({
         sequence: { groupOrder },
         fileParallelism: !oneAtATime,
         globalSetup: database ? [WITH_DATABASE] : [],
-        testTimeout: oneAtATime ? PATIENT_MS : database ? 30_000 : 10_000,
+        testTimeout: oneAtATime ? PATIENT_MS : 30_000,
         hookTimeout: oneAtATime ? PATIENT_MS : 60_000,
       },
     })),

@@ -5,7 +5,7 @@ import { TableWrap } from '../shared/parts/TableWrap';
 
 const width = 420;
 const height = 190;
-const edge = { left: 44, right: 8, top: 10, bottom: 26 };
+const edge = { left: 44, right: 30, top: 10, bottom: 26 };
 
 /** What a proposed model changes: an average eye's vault at each length, before and after, and how far each can be believed. */
 export function ModelChange({ check, name }: { check: ModelCheck; name: string }) {
