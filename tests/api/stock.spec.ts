@@ -55,6 +55,18 @@ describe('what stands on the shelf', () => {
     return scene;
   }
 
+  it('is warned of when it would not last until surgery, however far ahead that is', async () => {
+    const scene = await sceneAt(house, 'accepted');
+    const { serial, expiresOn } = await lensNow(scene.lensId);
+    const warned = async () =>
+      (await clerk.get<Today>('/api/today')).body.expiring.find((lens) => lens.serial === serial);
+    expect(await warned()).toBeUndefined();
+    const theatreOn = `${Number(expiresOn.slice(0, 4)) + 1}-01-15`;
+    const { version } = await caseNow(scene.caseId);
+    await office.post(`/api/cases/${scene.caseId}/theatre-date`, { version, theatreOn });
+    expect((await warned())?.expiryWarning).toBe(`Expires on ${expiresOn}, before theatre on ${theatreOn}.`);
+  });
+
   it('tells where a lens has been, and whose it is', async () => {
     const scene = await sceneAt(house, 'accepted');
     const before = await lensNow(scene.lensId);

@@ -11,6 +11,7 @@ import { Moment } from '../shared/parts/When';
 import { useWaiting } from '../cases/waiting';
 import { VaultRow } from '../today/CaseRows';
 import { ExchangePicture } from './ExchangePicture';
+import { ExchangeWait } from './ExchangeWait';
 import '../today/today.css';
 import { UnitLens } from '../shelf/UnitLens';
 
@@ -94,6 +95,7 @@ function ExchangeCard({ of }: { of: CaseSummary }) {
             )}
           </dl>
           <ExchangePicture proposal={exchange.proposal} />
+          {exchange.endedAt === null && query.data && <ExchangeWait of={query.data} />}
         </>
       )}
     </section>

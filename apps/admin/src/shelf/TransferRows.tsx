@@ -23,20 +23,17 @@ export function TransferRows({ transfers }: { transfers: readonly LensTransfer[]
   const [search, setSearch] = useSearchParams();
   const open = transfers.find(({ id }) => id === search.get('transfer'));
   const step = open?.steps.find((one) => one === search.get('do'));
-  const say = (of: LensTransfer | null, event = '') =>
-    setSearch(
-      (before) => {
-        const after = new URLSearchParams(before);
-        for (const [name, value] of [
-          ['transfer', of?.id ?? ''],
-          ['do', event],
-        ] as const)
-          if (value === '') after.delete(name);
-          else after.set(name, value);
-        return after;
-      },
-      { replace: true },
-    );
+  const say = (of: LensTransfer | null, event = '') => {
+    const now = new URLSearchParams(window.location.search);
+    if (of === null && now.get('transfer') !== open?.id) return;
+    for (const [name, value] of [
+      ['transfer', of?.id ?? ''],
+      ['do', event],
+    ] as const)
+      if (value === '') now.delete(name);
+      else now.set(name, value);
+    setSearch(now, { replace: true });
+  };
   return (
     <>
       <ul className="card rows">

@@ -87,8 +87,11 @@ export async function today(work: Work): Promise<Today> {
     ),
     expiring: (
       await findLenses(work, {
-        state: { in: ['in_stock', 'reserved'] },
-        expiresOn: { lte: toDate(plusDays(soon, 120)) },
+        OR: [
+          { state: { in: ['in_stock', 'reserved'] }, expiresOn: { lte: toDate(soon) } },
+          // However far ahead: what is kept for an eye has to last until its surgery.
+          { state: 'reserved', order: { eyeCase: { theatreOn: { gte: toDate(soon) } } } },
+        ],
       })
     ).filter(({ expiryWarning }) => expiryWarning !== null),
   };

@@ -265,6 +265,9 @@ export default {
     note_hint: 'In eigenen Worten; es geht mit der Linse und in den nächsten Plan.',
     consequence: 'Ein Austausch führt zurück zur Planung. Die Linse bleibt im Auge, bis die neue da ist.',
     grounds: 'Worauf das beruht',
+    how_soon: 'Wie bald die andere Linse da sein kann',
+    how_soon_note:
+      'Hersteller nebeneinander, der schnellste zuerst; das Auge kann nicht so lange warten wie beim ersten Mal.',
     of_round: 'Austausch %{round}',
     ended: 'Beendet',
     out: 'Kommt heraus',

@@ -261,6 +261,9 @@ export default {
     grounds: 'What this rests on',
     of_round: 'Exchange %{round}',
     ended: 'Ended',
+    how_soon: 'How soon the other lens can be here',
+    how_soon_note:
+      'Makers side by side, the quickest first; the eye can’t wait as long as it could at first.',
     out: 'Comes out',
     in: 'Goes in',
     reason: {

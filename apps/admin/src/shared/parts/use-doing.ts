@@ -7,14 +7,13 @@ import { useSearchParams } from 'react-router-dom';
 export function useDoing(): [string | null, (name: string | null) => void] {
   const [search, setSearch] = useSearchParams();
   const doing = search.get('do');
-  const open = (name: string | null) =>
-    setSearch(
-      (before) => {
-        if (name !== null) before.set('do', name);
-        else if (before.get('do') === doing) before.delete('do');
-        return before;
-      },
-      { replace: true },
-    );
+  const open = (name: string | null) => {
+    // The address itself: a step that is done late still holds the one from when it was opened.
+    const now = new URLSearchParams(window.location.search);
+    if (name === null && now.get('do') !== doing) return;
+    if (name === null) now.delete('do');
+    else now.set('do', name);
+    setSearch(now, { replace: true });
+  };
   return [doing, open];
 }
