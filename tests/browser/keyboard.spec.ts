@@ -133,7 +133,7 @@ describe('a lens goes from measurements to the vault check by keyboard alone', (
     await takeStep(una, 'Place the order');
     await heard(una, 'Placed');
     // Nobody reloads: what the maker says comes in by itself.
-    await una.page.getByText('shipped', { exact: false }).first().waitFor();
+    await una.page.getByText('shipped', { exact: false }).first().waitFor({ timeout: 60_000 });
   });
 
   it('is scanned, compared and accepted', async () => {
