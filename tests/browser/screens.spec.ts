@@ -1,7 +1,7 @@
-import type { Browser, Page } from 'playwright-core';
+import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { axeFaults } from '../support/axe.js';
-import { openBrowser, sitDown, type Seat } from '../support/browser.js';
+import { openBrowser, sitDown, sumShifts, type Seat } from '../support/browser.js';
 import { looks } from '../support/days.js';
 import { openHouse, type House } from '../support/house.js';
 import { implant, sceneAt } from '../support/scenes.js';
@@ -85,28 +85,13 @@ describe('every screen', () => {
     for (const [look, options] of Object.entries(looks))
       it(`can be read by everybody and keeps still, for the ${role} at a ${look}`, async () => {
         const seat = await sitDown(browser, base, name, options);
-        await watchShifts(seat.page);
+        await sumShifts(seat.page);
         const faults: string[] = [];
         for (const { path } of screens) faults.push(...(await faultsOf(seat, base, path)));
         await seat.page.context().close();
         expect(faults).toEqual([]);
       });
 });
-
-/** Sums the layout shifts of each page that is opened from now on. */
-async function watchShifts(page: Page): Promise<void> {
-  await page.addInitScript(() => {
-    const seen = window as unknown as { shifted: number };
-    seen.shifted = 0;
-    new PerformanceObserver((list) => {
-      for (const entry of list.getEntries() as (PerformanceEntry & {
-        value: number;
-        hadRecentInput: boolean;
-      })[])
-        if (!entry.hadRecentInput) seen.shifted += entry.value;
-    }).observe({ type: 'layout-shift', buffered: true });
-  });
-}
 
 /** What a screen does wrong: rules of accessibility, what moved, the console, other hosts. */
 async function faultsOf({ page, troubles }: Seat, base: string, path: string): Promise<string[]> {

@@ -89,3 +89,18 @@ export async function choose(page: Page, name: string, value: string): Promise<v
 export async function fill(page: Page, values: Record<string, string | number>): Promise<void> {
   for (const [name, value] of Object.entries(values)) await field(page, name).fill(String(value));
 }
+
+/** Sums what moves on every page that is opened from now on, into `shifted`. */
+export async function sumShifts(page: Page): Promise<void> {
+  await page.addInitScript(() => {
+    const seen = window as unknown as { shifted: number };
+    seen.shifted = 0;
+    new PerformanceObserver((list) => {
+      for (const entry of list.getEntries() as (PerformanceEntry & {
+        value: number;
+        hadRecentInput: boolean;
+      })[])
+        if (!entry.hadRecentInput) seen.shifted += entry.value;
+    }).observe({ type: 'layout-shift', buffered: true });
+  });
+}

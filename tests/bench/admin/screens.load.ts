@@ -3,12 +3,12 @@ import { cpus, release } from 'node:os';
 import { gzipSync } from 'node:zlib';
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { openBrowser, sitDown, type Seat } from '../../support/browser.js';
+import { openBrowser, sitDown, sumShifts, type Seat } from '../../support/browser.js';
 import { looks } from '../../support/days.js';
 import { openHouse, type House } from '../../support/house.js';
 import { implant, sceneAt } from '../../support/scenes.js';
 import { countOf, screensOf } from '../../support/screens.js';
-import { sign, sumShifts } from './waiting.js';
+import { sign } from './waiting.js';
 
 const wantedShift = 0.05;
 const wantedBytes = 250_000;

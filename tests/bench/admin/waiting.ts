@@ -6,21 +6,6 @@ export interface Waited {
   readonly answered: number;
 }
 
-/** Sums what moves on every page that is opened from now on, into `shifted`. */
-export async function sumShifts(page: Page): Promise<void> {
-  await page.addInitScript(() => {
-    const seen = window as unknown as { shifted: number };
-    seen.shifted = 0;
-    new PerformanceObserver((list) => {
-      for (const entry of list.getEntries() as (PerformanceEntry & {
-        value: number;
-        hadRecentInput: boolean;
-      })[])
-        if (!entry.hadRecentInput) seen.shifted += entry.value;
-    }).observe({ type: 'layout-shift', buffered: true });
-  });
-}
-
 /** Counts rows as they come, on every page that is opened from now on: when there were how many. */
 export async function markRows(page: Page, selector: string): Promise<void> {
   await page.addInitScript((rows) => {

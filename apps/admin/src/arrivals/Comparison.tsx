@@ -43,10 +43,7 @@ export function Comparison({ reading, onOrder }: { reading: ArrivalReading; onOr
       </div>
       {reading.transferId && (
         <p>
-          <Link
-            className="button button--filled"
-            to={`/lenses/between?transfer=${reading.transferId}&do=receive`}
-          >
+          <Link className="button button--filled" to={`/lenses/between?do=receive.${reading.transferId}`}>
             {t('transfer.from_clinic')}
           </Link>
         </p>

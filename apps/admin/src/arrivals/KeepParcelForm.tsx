@@ -1,8 +1,9 @@
 import { useTranslate } from 'react-admin';
 import { KeepParcel, type LabelEntry, type UnexpectedParcel } from '@lensferry/contracts';
 import { useSession } from '../providers/session';
+import { ClinicField } from '../shared/forms/ClinicField';
 import { ContractForm } from '../shared/forms/ContractForm';
-import { SelectField, TextField } from '../shared/forms/fields';
+import { TextField } from '../shared/forms/fields';
 
 /** For a parcel that no order waits for: kept apart and noted, with what was read off it. */
 export function KeepParcelForm({ label, onDone }: { label: LabelEntry; onDone: () => void }) {
@@ -20,14 +21,7 @@ export function KeepParcelForm({ label, onDone }: { label: LabelEntry; onDone: (
         onDone={onDone}
         submitLabel={t('arrival.keep')}
       >
-        {clinics.length > 1 && (
-          <SelectField
-            name="clinicId"
-            label={t('arrival.clinic')}
-            placeholder={t('arrival.clinic')}
-            choices={clinics.map(({ id, name }) => ({ value: id, label: name }))}
-          />
-        )}
+        <ClinicField />
         <TextField name="location" label={t('arrival.quarantine_place')} hint={t('arrival.place_hint')} />
         <TextField name="note" label={t('arrival.note')} long />
       </ContractForm>

@@ -4,8 +4,9 @@ import { Link, useNavigate } from 'react-router-dom';
 import { StartCount, type StockCount, type StockCountDetail, type StockCounts } from '@lensferry/contracts';
 import { useMay, useSession } from '../providers/session';
 import { useRead } from '../providers/use-read';
+import { ClinicField } from '../shared/forms/ClinicField';
 import { ContractForm } from '../shared/forms/ContractForm';
-import { SelectField, TextField } from '../shared/forms/fields';
+import { TextField } from '../shared/forms/fields';
 import { Answer, Empty } from '../shared/parts/Answer';
 import { Page, Section } from '../shared/parts/Page';
 import { Pill } from '../shared/parts/Pill';
@@ -71,14 +72,7 @@ function Begin({ places }: { places: StockCounts['places'] }) {
         onDone={({ id }) => navigate(`/lenses/counts/${id}`)}
         submitLabel={t('count.begin')}
       >
-        {clinics.length > 1 && (
-          <SelectField
-            name="clinicId"
-            label={t('arrival.clinic')}
-            placeholder={t('arrival.clinic')}
-            choices={clinics.map(({ id, name }) => ({ value: id, label: name }))}
-          />
-        )}
+        <ClinicField />
         <TextField name="location" label={t('lens.place')} hint={t('count.place_hint')} />
       </ContractForm>
     </div>

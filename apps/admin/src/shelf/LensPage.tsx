@@ -37,8 +37,7 @@ export function LensPage() {
             )}
             {lens.transferId && (
               <p className="note">
-                {t('transfer.held')}{' '}
-                <Link to={`/lenses/between?transfer=${lens.transferId}`}>{t('transfer.title')}</Link>
+                {t('transfer.held')} <Link to="/lenses/between">{t('transfer.title')}</Link>
               </p>
             )}
             {lens.expiryWarning && <p className="note note--amber">{lens.expiryWarning}</p>}

@@ -40,8 +40,6 @@ export function TransferDialog({ of, step, onClose }: Props) {
         ...(step === 'accept' && { orderId: of.fits[0]?.id ?? '' }),
         ...(step === 'receive' && { label: { text: '' }, location: '' }),
       }}
-      // A pack without a code is read by eye alone.
-      {...(step === 'receive' && { shape: withText })}
       done={`transfer.done.${step}`}
       grave={step === 'lose' || step === 'refuse'}
       onClose={onClose}
@@ -50,11 +48,6 @@ export function TransferDialog({ of, step, onClose }: Props) {
     </StepDialog>
   );
 }
-
-const withText = (values: Record<string, unknown>) => ({
-  ...values,
-  label: { ...(values['label'] as object), text: (values['label'] as { text?: string }).text ?? '' },
-});
 
 function Fields({ of, step }: { of: LensTransfer; step: TransferEvent }) {
   const t = useTranslate();

@@ -1,10 +1,11 @@
 import { useTranslate } from 'react-admin';
-import { Link, useSearchParams } from 'react-router-dom';
+import { Link } from 'react-router-dom';
 import type { TransferState } from '@lensferry/domain';
 import { eyeInCapitals } from '@lensferry/domain';
 import type { LensTransfer } from '@lensferry/contracts';
 import { LensText } from '../shared/parts/LensText';
 import { Pill, type Tone } from '../shared/parts/Pill';
+import { useDoing } from '../shared/parts/use-doing';
 import { Moment, When } from '../shared/parts/When';
 import { TransferDialog } from './TransferDialog';
 
@@ -20,28 +21,18 @@ const grave: readonly string[] = ['lose', 'refuse'];
 
 /** Units between clinics: what each is, from where to where, how it stands, and what this end can do. */
 export function TransferRows({ transfers }: { transfers: readonly LensTransfer[] }) {
-  const [search, setSearch] = useSearchParams();
-  const open = transfers.find(({ id }) => id === search.get('transfer'));
-  const step = open?.steps.find((one) => one === search.get('do'));
-  const say = (of: LensTransfer | null, event = '') => {
-    const now = new URLSearchParams(window.location.search);
-    if (of === null && now.get('transfer') !== open?.id) return;
-    for (const [name, value] of [
-      ['transfer', of?.id ?? ''],
-      ['do', event],
-    ] as const)
-      if (value === '') now.delete(name);
-      else now.set(name, value);
-    setSearch(now, { replace: true });
-  };
+  const [doing, open] = useDoing();
+  const [wanted, id] = doing?.split('.') ?? [];
+  const taken = transfers.find((one) => one.id === id);
+  const step = taken?.steps.find((one) => one === wanted);
   return (
     <>
       <ul className="card rows">
         {transfers.map((transfer) => (
-          <TransferItem key={transfer.id} of={transfer} onStep={(event) => say(transfer, event)} />
+          <TransferItem key={transfer.id} of={transfer} onStep={(event) => open(`${event}.${transfer.id}`)} />
         ))}
       </ul>
-      {open && step && <TransferDialog of={open} step={step} onClose={() => say(null)} />}
+      {taken && step && <TransferDialog of={taken} step={step} onClose={() => open(null)} />}
     </>
   );
 }

@@ -119,11 +119,7 @@ export function TransferRow({ of, filled }: { of: LensTransfer; filled: boolean 
         </>
       }
       detail={t('transfer.from_to', { from: of.from.name, to: of.to?.name ?? t('transfer.whoever') })}
-      act={
-        step
-          ? { to: `/lenses/between?transfer=${of.id}&do=${step}`, label: t(`transfer.step.${step}`) }
-          : null
-      }
+      act={step ? { to: `/lenses/between?do=${step}.${of.id}`, label: t(`transfer.step.${step}`) } : null}
       filled={filled}
     >
       <Pill tone={of.state === 'refused' ? 'amber' : 'sea'}>{t(`transfer.state.${of.state}`)}</Pill>{' '}

@@ -14,7 +14,8 @@ import { Me, Route } from '../platform/route.js';
 import type { Actor, Work } from '../platform/work.js';
 import { closeCount } from './close-count.js';
 import { listCounts, showCount } from './counts.queries.js';
-import { giveUpCount, readForCount, startCount } from './counts.store.js';
+import { giveUpCount, startCount } from './counts.store.js';
+import { readForCount } from './read-for-count.js';
 
 @Controller('api/stock-counts')
 export class CountsController {

@@ -2,12 +2,11 @@ import type { AskedMakers, AskMakers, InquiryDocument, OpenInquiry } from '@lens
 import { awaitedFromMaker, DomainError, type Specification } from '@lensferry/domain';
 import { v7 as uuid } from 'uuid';
 import type { Attempt } from '../dispatch/channel.js';
-import { nextNumber } from '../platform/counters.js';
+import { documentNumber } from '../platform/counters.js';
 import { grouped } from '../platform/grouped.js';
 import { fromDateOrNull } from '../platform/plain-date.js';
 import type { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
-import { networkLetter } from '../returns/start-return.js';
 import { orderMissing, orderMoved, type OrderRow } from './orders.store.js';
 
 /**
@@ -60,9 +59,7 @@ async function askOne(
       { maker: maker.name },
     );
   const clinic = await tx.clinic.findUniqueOrThrow({ where: { id: clinicId } });
-  const yearMonth = now.toISOString().slice(2, 7).replace('-', '');
-  const count = await nextNumber(work, clinicId, `inquiry-${yearMonth}`);
-  const number = `${networkLetter('Q', clinic.code)}-${yearMonth}-${String(count).padStart(4, '0')}`;
+  const number = await documentNumber(work, 'Q', clinic);
   const id = uuid();
   const document: InquiryDocument = {
     document: 'order-inquiry',

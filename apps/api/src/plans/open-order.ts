@@ -1,9 +1,8 @@
 import { v7 as uuid } from 'uuid';
 import type { CaseRow } from '../cases/cases.store.js';
-import { nextNumber } from '../platform/counters.js';
+import { documentNumber } from '../platform/counters.js';
 import type { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
-import { networkLetter } from '../returns/start-return.js';
 
 /** Opens an order as a draft, numbered by its clinic. @returns its identifier. */
 export async function openOrder(
@@ -27,9 +26,7 @@ export async function openOrder(
 ): Promise<string> {
   const id = uuid();
   const clinic = await work.tx.clinic.findUniqueOrThrow({ where: { id: row.clinicId } });
-  const yearMonth = work.now.toISOString().slice(2, 7).replace('-', '');
-  const count = await nextNumber(work, row.clinicId, `order-${yearMonth}`);
-  const number = `${networkLetter('L', clinic.code)}-${yearMonth}-${String(count).padStart(4, '0')}`;
+  const number = await documentNumber(work, 'L', clinic);
   await work.tx.lensOrder.create({
     data: {
       ...data,

@@ -1,6 +1,6 @@
 import { DomainError } from '@lensferry/domain';
 import { v7 as uuid } from 'uuid';
-import { nextNumber } from '../platform/counters.js';
+import { documentNumber } from '../platform/counters.js';
 import type { OrderRow } from '../orders/orders.store.js';
 import { dayIn, fromDate, plusDays, toDate } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
@@ -37,7 +37,7 @@ export async function startReturn(
   const out = await work.tx.implantation.findFirst({ where: { lensId } });
   const from = out?.explantedOn ? fromDate(out.explantedOn) : dayIn(clinic.timeZone, lens.receivedAt);
   const id = uuid();
-  const number = await numberFor(work, lens.clinicId, clinic.code);
+  const number = await documentNumber(work, 'R', clinic);
   await work.tx.lensReturn.create({
     data: {
       clinicId: lens.clinicId,
@@ -89,16 +89,4 @@ async function paidUnder(
 ): Promise<OrderRow> {
   if (madeUnder === null) return serves;
   return (await tx.lensOrder.findFirst({ where: { clinicId, number: madeUnder } })) ?? serves;
-}
-
-/** `RE-2611-0007`: the clinic's letters keep numbers of two clinics apart. */
-async function numberFor(work: Work, clinicId: string, clinicCode: string): Promise<string> {
-  const yearMonth = work.now.toISOString().slice(2, 7).replace('-', '');
-  const count = await nextNumber(work, clinicId, `return-${yearMonth}`);
-  return `${networkLetter('R', clinicCode)}-${yearMonth}-${String(count).padStart(4, '0')}`;
-}
-
-/** Two letters: what it is, and the first letter of the clinic's code, which the network keeps distinct. */
-export function networkLetter(kind: 'L' | 'R' | 'Q', clinicCode: string): string {
-  return `${kind}${clinicCode.charAt(0)}`;
 }

@@ -1,8 +1,23 @@
 import { describe, expect, it } from 'vitest';
-import { endsOf, lensLifecycle, nextState, orderLifecycle, returnLifecycle, stepsFrom } from '../index.js';
+import {
+  endsOf,
+  lensLifecycle,
+  nextState,
+  orderLifecycle,
+  parcelLifecycle,
+  returnLifecycle,
+  stepsFrom,
+  transferLifecycle,
+} from '../index.js';
 import type { Lifecycle } from '../index.js';
 
-const all = [orderLifecycle, lensLifecycle, returnLifecycle] as unknown as Lifecycle<string, string>[];
+const all = [
+  orderLifecycle,
+  lensLifecycle,
+  returnLifecycle,
+  parcelLifecycle,
+  transferLifecycle,
+] as unknown as Lifecycle<string, string>[];
 
 describe.each(all)('the lifecycle of a $name', (lifecycle) => {
   it('reaches every state from its first ones', () => {
