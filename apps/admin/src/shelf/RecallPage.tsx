@@ -9,6 +9,7 @@ import { CaseName } from '../shared/parts/CaseName';
 import { Page, Section } from '../shared/parts/Page';
 import { Pill } from '../shared/parts/Pill';
 import { lensTones, LensTable } from './LensTable';
+import './recall.css';
 
 /** Every lens of a lot or a design, and the eyes that it is in or was meant for: those with one in them first. */
 export function RecallPage() {
@@ -51,7 +52,9 @@ function Ask({ asked, onAsk }: { asked: Asked; onAsk: (next: Record<string, stri
       <div className="form__row">
         {(['lot', 'designCode'] as const).map((name) => (
           <div key={name} className="field">
-            <label htmlFor={`recall-${name}`}>{t(`recall.${name}`)}</label>
+            <label className="field__label" htmlFor={`recall-${name}`}>
+              {t(`recall.${name}`)}
+            </label>
             <span className="field__box">
               <input
                 id={`recall-${name}`}
@@ -80,7 +83,7 @@ function Found({ of }: { of: Recall }) {
   if (of.lenses.length === 0) return <Empty title={t('recall.none')}>{t('recall.none_hint')}</Empty>;
   const inEyes = of.cases.filter(({ inEye }) => inEye).length;
   return (
-    <>
+    <div className="form recall__found">
       <p role="status">
         <strong>{t('recall.found', { smart_count: of.lenses.length })}</strong>{' '}
         {t('recall.in_eyes', { smart_count: inEyes })}
@@ -93,7 +96,7 @@ function Found({ of }: { of: Recall }) {
         ))}
       </p>
       <Section title={t('recall.eyes')}>
-        <ul className="card">
+        <ul className="card rows">
           {of.cases.map((one) => (
             <li key={one.id} className="card--padded">
               <CaseName of={one} />{' '}
@@ -112,6 +115,6 @@ function Found({ of }: { of: Recall }) {
           <LensTable lenses={of.lenses} />
         </div>
       </Section>
-    </>
+    </div>
   );
 }
