@@ -3,9 +3,6 @@ import { EigenvalueDecomposition, Matrix, solve } from 'ml-matrix';
 import * as mathjs from 'mathjs';
 import { describe, expect, it } from 'vitest';
 import { CalculationError } from '../calculation-error.js';
-import { fisherExactTest } from './compare-shares.js';
-import { welchTest } from './compare-means.js';
-import { mannWhitneyTest } from './compare-ranks.js';
 import { describeSample } from './describe-sample.js';
 import {
   betaBelow,
@@ -86,6 +83,30 @@ describe('regression', () => {
     expect(found.interceptStandardError).toBeCloseTo(model.t.se[0] as number, 6);
   });
 
+  it('has the limits that the general libraries give for the slope, for the mean at a place and for one eye there', () => {
+    const model = jStat.models.ols(
+      points.map(({ y }) => y),
+      points.map(({ x }) => [1, x]),
+    );
+    const reach = jStat.studentt.inv(0.975, points.length - 2);
+    const [slope, error] = [model.coef[1] as number, model.t.se[1] as number];
+    expect(found.slopeLow).toBeCloseTo(slope - reach * error, 6);
+    expect(found.slopeHigh).toBeCloseTo(slope + reach * error, 6);
+    const design = new Matrix(points.map(({ x }) => [1, x]));
+    const inverse = mathjs.inv(design.transpose().mmul(design).to2DArray()) as number[][];
+    const residuals = points.map(({ x, y }) => y - (model.coef[0] as number) - slope * x);
+    const variance = jStat.sumsqrd(residuals) / (points.length - 2);
+    for (const x of [-6, 0, 2.5, 11]) {
+      const leverage = mathjs.multiply(mathjs.multiply([1, x], inverse), [1, x]) as unknown as number;
+      const at = found.at(x);
+      expect(at.estimate).toBeCloseTo((model.coef[0] as number) + slope * x, 6);
+      expect(at.meanHigh - at.estimate).toBeCloseTo(reach * Math.sqrt(variance * leverage), 6);
+      expect(at.estimate - at.meanLow).toBeCloseTo(reach * Math.sqrt(variance * leverage), 6);
+      expect(at.eyeHigh - at.estimate).toBeCloseTo(reach * Math.sqrt(variance * (1 + leverage)), 6);
+      expect(at.estimate - at.eyeLow).toBeCloseTo(reach * Math.sqrt(variance * (1 + leverage)), 6);
+    }
+  });
+
   it('has a wider interval for one eye than for the mean, narrowest in the middle', () => {
     const [middle, side] = [found.at(describeSample(xs).mean), found.at(8)];
     expect(middle.eyeHigh - middle.eyeLow).toBeGreaterThan(middle.meanHigh - middle.meanLow);
@@ -108,76 +129,6 @@ describe('regression', () => {
     });
     expect(() => linearRegression([1, 2, 3].map((y) => ({ x: 1, y })))).toThrow(CalculationError);
     expect(() => linearRegression(line.slice(1))).toThrow(CalculationError);
-  });
-});
-
-describe('tests of two groups', () => {
-  it('Welch has the t and p that jStat gives from the same parts', () => {
-    const [a, b] = [sample(17), sample(30, 2.5).map((value) => value + 0.4)];
-    const found = welchTest(a, b);
-    const [va, vb] = [jStat.variance(a, true) / 17, jStat.variance(b, true) / 30];
-    const t = (jStat.mean(a) - jStat.mean(b)) / Math.sqrt(va + vb);
-    const df = (va + vb) ** 2 / (va ** 2 / 16 + vb ** 2 / 29);
-    expect(found.t).toBeCloseTo(t, 9);
-    expect(found.p).toBeCloseTo(2 * jStat.studentt.cdf(-Math.abs(t), df), 8);
-    expect(() => welchTest([1, 1], [1, 1])).toThrow(CalculationError);
-  });
-
-  it('Mann-Whitney counts every order of small groups', () => {
-    const [a, b] = [
-      [1.1, 3.2, 4.8],
-      [0.5, 2.7, 3.9, 5.5, 6.1],
-    ];
-    const all = [...a, ...b].sort((x, y) => x - y);
-    const larger = (chosen: readonly number[], rest: readonly number[]) =>
-      chosen.reduce((sum, x) => sum + rest.filter((y) => x > y).length, 0);
-    const us: number[] = [];
-    for (let mask = 0; mask < 256; mask += 1) {
-      const chosen = all.filter((_, i) => (mask >> i) & 1);
-      if (chosen.length === 3)
-        us.push(
-          larger(
-            chosen,
-            all.filter((x) => !chosen.includes(x)),
-          ),
-        );
-    }
-    const u = larger(a, b);
-    const extreme = Math.min(u, 15 - u);
-    expect(us).toHaveLength(56);
-    expect(mannWhitneyTest(a, b)).toMatchObject({
-      u,
-      p: Math.min(1, (2 * us.filter((x) => x <= extreme).length) / 56),
-    });
-  });
-
-  it('Mann-Whitney is near its approximation for larger groups, and swaps with the groups', () => {
-    const [a, b] = [sample(45), sample(48).map((value) => value + 0.25)];
-    const exact = mannWhitneyTest(a, b);
-    const approximate = mannWhitneyTest([...a, 99, 99, 99, 99, 99], [...b, 99, 99, 99]);
-    expect(exact.test).toContain('exact');
-    expect(approximate.test).toContain('approximation');
-    expect(mannWhitneyTest(b, a).p).toBeCloseTo(exact.p, 12);
-    const z = (Math.abs(exact.u - (45 * 48) / 2) - 0.5) / Math.sqrt((45 * 48 * 94) / 12);
-    expect(exact.p).toBeCloseTo(2 * (1 - jStat.normal.cdf(z, 0, 1)), 2);
-    expect(mannWhitneyTest([1, 1], [1, 1, 1]).p).toBe(1);
-  });
-
-  it('Fisher sums the hypergeometric chances of jStat', () => {
-    for (const [a, m, b, n] of [
-      [3, 20, 9, 24],
-      [0, 12, 5, 10],
-      [7, 9, 7, 9],
-      [1, 80, 11, 95],
-    ] as const) {
-      const chances = Array.from({ length: m + 1 }, (_, k) => jStat.hypgeom.pdf(k, m + n, m, a + b));
-      const seen = chances[a] as number;
-      const p = chances
-        .filter((chance) => chance <= seen * (1 + 1e-7))
-        .reduce((sum, chance) => sum + chance, 0);
-      expect(fisherExactTest({ count: a, n: m }, { count: b, n }).p).toBeCloseTo(Math.min(1, p), 8);
-    }
-    expect(() => fisherExactTest({ count: 5, n: 4 }, { count: 0, n: 1 })).toThrow(CalculationError);
   });
 });
 
