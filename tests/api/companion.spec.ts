@@ -124,6 +124,29 @@ describe('a smaller lens ordered beside the chosen one', () => {
     expect((await ilse.get<OrderDetail>(`/api/orders/${first.orderId}`)).body.state).toBe('accepted');
   });
 
+  it('leaves on the shelf, free to go back, what comes after the operation', async () => {
+    const scene = await openScene(house);
+    const [first, second] = await both(scene);
+    await playTo(second, 'shipped');
+    await playTo(first, 'accepted');
+    await as(scene.cast, scene.clinic, 'surgeon', async (work) => {
+      const { version } = await loadCase(work, scene.caseId);
+      await recordImplantation(work, scene.caseId, {
+        ...{ version, lensId: first.lensId, serial: first.unit!.serial, performedOn: day(0), axisDeg: 30 },
+      });
+    });
+    await playTo(second, 'accepted');
+    const after = await caseNow(scene);
+    expect(after.stage).toBe('implanted');
+    expect(after.lenses.find(({ id }) => id === second.lensId)!.state).toBe('in_stock');
+    const { body: today } = await oona.get<Today>('/api/today');
+    const row = today.toReturn.find(({ id }) => id === second.lensId)!;
+    const back = await oona.post(`/api/lenses/${row.id}/return`, {
+      ...{ version: row.version, reason: 'It came after the operation.' },
+    });
+    expect(back.status).toBeLessThan(300);
+  });
+
   const windowOf = async (): Promise<number> => {
     const { body } = await una.get<{ items: { code: string; returnWindowDays: number }[] }>('/api/makers');
     return body.items.find(({ code }) => code === 'QUILLON')!.returnWindowDays;

@@ -550,6 +550,11 @@ describe('the OpenAPI document', () => {
       ...ofNew,
       body: { code: 'TW-ONE', name: 'One', file: filled.text, validFrom: day(0) },
     });
+    await made.call('GET /api/limits', { as: ada });
+    await made.call('POST /api/limits', {
+      as: ilse,
+      body: { key: 'ageAtLeast', was: 21, value: 22, why: 'As the network agreed.', password },
+    });
     const visitDays = [1, 7, 30, 91, 182, 365];
     await made.call('POST /api/outcomes/visit-schedule', {
       as: ada,

@@ -81,6 +81,11 @@ export async function dialogPages(house: House): Promise<Record<string, DialogPa
       },
     ],
     ilse: [
+      {
+        path: '/limits',
+        openers: 'main .limits li:first-child button',
+        files: ['limits/SetLimitDialog.tsx'],
+      },
       order(scene.submitted),
       ofCase(scene.accepted),
       ofCase(scene.inEye),

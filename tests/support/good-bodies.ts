@@ -290,6 +290,11 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
       params: { id: things.makerId },
       body: { code: 'QL-TARN', name: 'Tarn', file: 'field,unit,value', validFrom: day(-300) },
     },
+    'POST /api/limits': {
+      as: ilse,
+      params: {},
+      body: { key: 'ageAtLeast', was: 21, value: 22, why, password: 'not it' },
+    },
     'POST /api/outcomes/visit-schedule': {
       as: things.ada,
       params: {},

@@ -41,6 +41,7 @@ const MakerPage = page(() => import('./makers/MakerPage'), 'MakerPage');
 const ArrivalsPage = page(() => import('./arrivals/ArrivalsPage'), 'ArrivalsPage');
 const ExchangesPage = page(() => import('./exchanges/ExchangesPage'), 'ExchangesPage');
 const OutcomesPage = page(() => import('./outcomes/OutcomesPage'), 'OutcomesPage');
+const LimitsPage = page(() => import('./limits/LimitsPage'), 'LimitsPage');
 const PeoplePage = page(() => import('./people/PeoplePage'), 'PeoplePage');
 const AccountPage = page(() => import('./people/AccountPage'), 'AccountPage');
 const AuditPage = page(() => import('./audit/AuditPage'), 'AuditPage');
@@ -111,6 +112,7 @@ export default function AdminApp({ session, locale, leave }: Props) {
             <Route path="/account" element={<AccountPage />} />
             <Route path="/arrivals" element={<ArrivalsPage />} />
             <Route path="/ledger" element={<LedgerPage />} />
+            <Route path="/limits" element={<LimitsPage />} />
             <Route path="/exchanges" element={<ExchangesPage />} />
             <Route path="/outcomes/:part?/:id?" element={<OutcomesPage />} />
           </CustomRoutes>

@@ -4,6 +4,7 @@ import { CasesController } from './cases/cases.controller.js';
 import type { Settings } from './config.js';
 import { SchemasController } from './dispatch/schemas.controller.js';
 import { DocumentsController } from './documents/documents.controller.js';
+import { LimitsController } from './limits/limits.controller.js';
 import { LedgerController } from './ledger/ledger.controller.js';
 import { MakersController } from './makers/makers.controller.js';
 import { OrdersController } from './orders/orders.controller.js';
@@ -54,6 +55,7 @@ export class AppModule {
         ReturnsController,
         MakersController,
         LedgerController,
+        LimitsController,
         SchemasController,
         OutcomesController,
         DocumentsController,

@@ -1,4 +1,5 @@
 export * from './clinics.js';
+export * from './limits.js';
 export * from './common.js';
 export * from './session.js';
 export * from './account.js';

@@ -7,6 +7,7 @@ export * from './lifecycles/return.js';
 export * from './lifecycles/parcel.js';
 export * from './lifecycles/transfer.js';
 export * from './ledger.js';
+export * from './limits.js';
 export * from './stock-count.js';
 export * from './case-stage.js';
 export * from './specification.js';

@@ -42,6 +42,8 @@ export const permissions = {
   'maker.edit': ['administrator'],
   'maker.tell': ['coordinator', 'surgeon'],
   'visits.schedule': ['administrator'],
+  /** The limits that eyes are judged by are set by who answers for eyes, by a signature. */
+  'limit.set': ['surgeon'],
   /** Who reckons what a model should become doesn't put it into use; who answers for eyes does. */
   'model.propose': ['administrator'],
   'model.sign': ['surgeon'],

@@ -15,7 +15,10 @@ const paths: Record<SearchResult['kind'], (result: SearchResult) => string> = {
   return: ({ id }) => `/returns/${id}`,
 };
 
-const doings: readonly Place[] = [{ name: 'new_case', path: '/cases/new', permission: 'case.open' }];
+const doings: readonly Place[] = [
+  { name: 'new_case', path: '/cases/new', permission: 'case.open' },
+  { name: 'limits', path: '/limits', permission: 'case.read' },
+];
 
 /** What was found first, then the places and doings whose names hold the text. */
 export function commandsFor(

@@ -1,4 +1,5 @@
 import { useListContext, useTranslate } from 'react-admin';
+import { Link } from 'react-router-dom';
 import { roles } from '@lensferry/domain';
 import type { PersonSummary } from '@lensferry/contracts';
 import { useMay } from '../providers/session';
@@ -30,6 +31,9 @@ export function PeoplePage() {
       >
         <Rows />
       </ListFrame>
+      <p>
+        <Link to="/limits">{t('limit.where')}</Link>
+      </p>
       {manages && <InvitePart />}
       {manages && <ClinicsPart />}
     </>

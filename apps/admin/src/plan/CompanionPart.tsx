@@ -1,4 +1,5 @@
 import { useTranslate } from 'react-admin';
+import { Link } from 'react-router-dom';
 import type { CompanionSettings, SizeOption } from '@lensferry/contracts';
 import { useFormat } from '../shared/format/use-format';
 import { Section } from '../shared/parts/Page';
@@ -53,7 +54,7 @@ export function CompanionPart({ companion, chosen, smaller, settings, currency, 
             seen: format.percent(settings.seenInTheatreShare),
           })}{' '}
           {judged.evenChance !== null && t('companion.even', { chance: format.percent(judged.evenChance) })}{' '}
-          {t('companion.doubt')}
+          {t('companion.doubt')} <Link to="/limits">{t('limit.where')}</Link>
         </p>
         <label className="check">
           <input type="checkbox" checked={ordered} onChange={(event) => onOrder(event.target.checked)} />{' '}

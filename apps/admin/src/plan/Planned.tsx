@@ -1,5 +1,6 @@
 import { useState } from 'react';
 import { useTranslate } from 'react-admin';
+import { Link } from 'react-router-dom';
 import type { CaseDetail, PlanChoice, PlanResult, SpheroCylinder } from '@lensferry/contracts';
 import { Findings } from '../shared/parts/Finding';
 import { Section } from '../shared/parts/Page';
@@ -96,6 +97,9 @@ export function Planned({ of, designs, result, target, onTarget }: Props) {
         <section className="case__findings" aria-labelledby="findings">
           <h2 id="findings">{t('plan.findings')}</h2>
           <Findings findings={result.findings} fold />
+          <p className="small">
+            <Link to="/limits">{t('limit.where')}</Link>
+          </p>
         </section>
       </aside>
     </div>

@@ -1,6 +1,6 @@
 import type { VisitSchedule } from '@lensferry/contracts';
 import { DomainError } from '@lensferry/domain';
-import { networkSettings } from '../platform/settings-of-network.js';
+import { holdSettings, writeSettings } from '../platform/settings-of-network.js';
 import type { Work } from '../platform/work.js';
 
 /**
@@ -9,13 +9,7 @@ import type { Work } from '../platform/work.js';
  */
 export async function setVisitDays(work: Work, { was, visitDays, why }: VisitSchedule): Promise<void> {
   work.need('visits.schedule');
-  await work.tx.networkSetting.upsert({
-    where: { key: 'thresholds' },
-    create: { key: 'thresholds', value: {} },
-    update: {},
-  });
-  await work.tx.$executeRaw`select 1 from network_setting where key = 'thresholds' for update`;
-  const before = (await networkSettings(work)).visitDays;
+  const before = (await holdSettings(work)).visitDays;
   if (before.join() !== was.join())
     throw new DomainError(
       'conflict',
@@ -23,11 +17,7 @@ export async function setVisitDays(work: Work, { was, visitDays, why }: VisitSch
       'Somebody changed the visits meanwhile; look at them again.',
       { visitDays: before.join(', ') },
     );
-  const row = await work.tx.networkSetting.findUniqueOrThrow({ where: { key: 'thresholds' } });
-  await work.tx.networkSetting.update({
-    where: { key: 'thresholds' },
-    data: { value: { ...(row.value as object), visitDays } },
-  });
+  await writeSettings(work, { visitDays });
   for (const clinicId of work.actor.clinicIds)
     work.record({ clinicId, action: 'visits.schedule', facts: { before, after: visitDays }, why });
 }

@@ -32,6 +32,7 @@ import { networkSettings } from '../platform/settings-of-network.js';
 import type { Work } from '../platform/work.js';
 import { powerForExchange, type LensToKeep } from '../exchanges/power-for-exchange.js';
 import { proposeExchange } from '../exchanges/propose-exchange.js';
+import { companionFigures } from './companion-figures.js';
 import { designsOnOffer, type DesignOnOffer } from './plans.store.js';
 import { unableDesigns } from './why-not-offered.js';
 
@@ -106,7 +107,7 @@ export async function computePlan(work: Work, row: CaseRow, { target }: PlanRequ
         exchange === undefined
           ? designs.map((design) => sizingOf(design, eye))
           : exchangeSizing(row, designs),
-      companion: exchange === undefined ? settings.companion : null,
+      companion: exchange === undefined ? companionFigures(settings) : null,
       findings: power === null ? findings : [power.finding, ...findings],
       cautions,
     };

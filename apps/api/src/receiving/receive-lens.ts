@@ -5,7 +5,7 @@ import { refreshStage } from '../cases/refresh-stage.js';
 import { loadOrder, takeStep } from '../orders/orders.store.js';
 import { dayIn, toDate } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
-import { moveLens } from '../stock/move-lens.js';
+import { reserveForEye } from '../stock/keep-for-case.js';
 import { seenBefore, seenSentence } from './seen-before.queries.js';
 import { compare, fieldsToRead, labelWords, readEntry, shortExpiry, type Found } from './read-arrival.js';
 
@@ -81,7 +81,7 @@ export async function receiveLens(work: Work, orderId: string, input: ReceiveLen
     why: input.why ?? null,
   });
   // Reserved before the order is done with, so that the case never seems to have no lens.
-  if (accepted) await moveLens(work, lens, 'reserve', { caseId: order.caseId });
+  if (accepted) await reserveForEye(work, lens, order);
   await takeStep(work, arrived, accepted ? 'accept' : 'quarantine', {
     data: accepted ? { endedAt: work.now, note: null } : { note: input.why ?? null },
     facts: {

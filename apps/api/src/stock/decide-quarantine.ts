@@ -4,6 +4,7 @@ import { loadOrder, takeStep } from '../orders/orders.store.js';
 import type { Work } from '../platform/work.js';
 import { labelWords } from '../receiving/read-arrival.js';
 import { requireDecided, startReturn } from '../returns/start-return.js';
+import { reserveForEye } from './keep-for-case.js';
 import { loadLensAt, moveLens, unreadOf, type LensRow } from './move-lens.js';
 
 interface Decision {
@@ -30,7 +31,7 @@ export async function releaseLens(work: Work, lensId: string, { version, why }: 
     );
   const order = await loadOrder(work, lens.orderId);
   const released = await moveLens(work, lens, 'release', { quarantineWhy: null }, why);
-  await moveLens(work, released, 'reserve', { caseId: order.caseId });
+  await reserveForEye(work, released, order);
   await takeStep(work, order, 'release', { data: { endedAt: work.now, note: null }, why });
   await refreshStage(work, order.caseId);
 }

@@ -81,13 +81,27 @@ async function requireNoReturn({ tx }: Work, lens: LensRow): Promise<void> {
   );
 }
 
-/** The order's eye must still wait for this order's lens. @throws DomainError `lens.nobody-waits`. */
-async function requireWaiting(work: Work, order: OrderRow): Promise<void> {
+/** Whether the order's eye still waits for this order's lens: not once it has another, or the case went on without it. */
+async function eyeWaits(work: Work, order: OrderRow): Promise<boolean> {
   const row = await loadCase(work, order.caseId);
   const ended = row.withdrawnAt !== null || row.closedAt !== null;
   const inEye = lensInEye(row) !== undefined && openExchangeOf(row) === undefined;
-  const current = orderOfRound(row)?.id === order.id || order.companionOf !== null;
-  if (!ended && !inEye && current) return;
+  const current =
+    orderOfRound(row)?.id === order.id || (order.companionOf !== null && order.round === row.round);
+  return !ended && !inEye && current;
+}
+
+/**
+ * Keeps a lens that was just taken in for the eye that it was ordered for; where that eye has its lens already – of two
+ * that were ordered beside each other the second can come after the operation – it stays on the shelf, free to go back.
+ */
+export async function reserveForEye(work: Work, lens: LensRow, order: OrderRow): Promise<void> {
+  if (await eyeWaits(work, order)) await moveLens(work, lens, 'reserve', { caseId: order.caseId });
+}
+
+/** @throws DomainError `lens.nobody-waits` where `eyeWaits` says no. */
+async function requireWaiting(work: Work, order: OrderRow): Promise<void> {
+  if (await eyeWaits(work, order)) return;
   throw new DomainError(
     'refused',
     'lens.nobody-waits',

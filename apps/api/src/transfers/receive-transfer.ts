@@ -7,7 +7,7 @@ import { dayIn, fromDate } from '../platform/plain-date.js';
 import type { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
 import { labelWords, readEntry, type Found } from '../receiving/read-arrival.js';
-import { moveLens } from '../stock/move-lens.js';
+import { reserveForEye } from '../stock/keep-for-case.js';
 import { requireFor } from './move-transfer.js';
 import { loadTransferAt, moveTransfer, type TransferRow } from './transfers.store.js';
 
@@ -65,7 +65,7 @@ export async function receiveTransfer(work: Work, id: string, input: ReceiveTran
     facts: { serial: row.serial, after: lens.state, location: lens.location, transfer: row.id },
     why,
   });
-  await moveLens(work, lens, 'reserve', { caseId: order.caseId });
+  await reserveForEye(work, lens, order);
   await takeStep(work, order, 'fill', {
     data: { placedAt: work.now, endedAt: work.now, price: 0, note: why },
     facts: { serial: row.serial, cameFrom: from.name, madeUnder: row.madeUnder },

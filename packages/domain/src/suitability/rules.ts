@@ -6,6 +6,7 @@ import {
   type MeasurementFacts,
 } from '../measurements/gather.js';
 import { powerVector } from '@lensferry/calculation';
+import type { Limits } from '../limits.js';
 
 /** What a rule says: never a verdict on the eye, always something a surgeon can check. */
 export interface Finding {
@@ -22,19 +23,6 @@ export interface Finding {
 /** Which sentence of a rule was said, and the values that stand in it, rounded as they are said. */
 export type FindingFacts = Readonly<Record<string, string | number>> & { readonly say: string };
 
-/** Thresholds of the network: configuration, not law. */
-export interface SuitabilitySettings {
-  readonly stableMonthsAtLeast: number;
-  readonly stableMonthsPreferred: number;
-  readonly acuityCautionBelowDecimal: number;
-  readonly acuityStopBelowDecimal: number;
-  readonly kmaxCautionD: number;
-  readonly depthStopBelowMm: number;
-  readonly depthCautionBelowMm: number;
-  readonly ageAtLeast: number;
-  readonly measurementsOldAfterDays: number;
-}
-
 /** What the rules look at. */
 export interface SuitabilityFacts {
   readonly eye: GatheredEye;
@@ -42,7 +30,7 @@ export interface SuitabilityFacts {
   readonly birthYear: number;
   /** ISO plain date at the clinic. */
   readonly today: string;
-  readonly settings: SuitabilitySettings;
+  readonly settings: Limits;
   /** The plan is for an exchange: the eye has been judged fit before. */
   readonly exchange: boolean;
 }

@@ -372,6 +372,7 @@ export default {
     },
     key: { rotate: 'neu versiegelt', rotated: 'Schlüssel gewechselt' },
     visits: { schedule: 'Nachkontrollen geändert' },
+    limit: { set: 'Grenzwert gesetzt' },
     model: { propose: 'Vault-Modell vorgeschlagen', sign: 'Vault-Modell unterschrieben' },
     pool: { contribute: 'Summen zusammengelegt' },
     case: {

@@ -70,6 +70,7 @@ export default {
     people: 'Personen',
     audit: 'Protokoll',
     new_case: 'Fall eröffnen',
+    limits: 'Grenzwerte',
   },
   role: {
     surgeon: 'Chirurgie',

@@ -161,6 +161,11 @@ export default {
   'model.missing': 'Diesen Vorschlag gibt es nicht.',
   'model.not-open':
     'Dieser Vorschlag ist nicht mehr der offene; sehen Sie sich an, was jetzt vorgeschlagen ist.',
+  'limit.changed-meanwhile': 'Jemand hat diesen Grenzwert inzwischen gesetzt; sehen Sie ihn noch einmal an.',
+  'limit.same': 'Er steht schon auf diesem Wert; geben Sie einen anderen.',
+  'limit.not-possible': 'Auf diesen Wert lässt sich dieser Grenzwert nicht setzen.',
+  'limit.passes':
+    'Er liefe am benachbarten Grenzwert vorbei, der bei %{at} liegt: Setzen Sie zuerst jenen oder geben Sie einen anderen Wert.',
   'visits.changed-meanwhile': 'Jemand hat die Besuche inzwischen geändert; sehen Sie sie noch einmal an.',
 
   'document.lens-unread':

@@ -362,6 +362,7 @@ export default {
     },
     key: { rotate: 'texts sealed anew', rotated: 'key changed' },
     visits: { schedule: 'follow-up visits changed' },
+    limit: { set: 'limit set' },
     model: { propose: 'vault model proposed', sign: 'vault model signed' },
     pool: { contribute: 'sums given to the pool' },
     case: {

@@ -70,6 +70,7 @@ export default {
     people: 'People',
     audit: 'Audit',
     new_case: 'Open a case',
+    limits: 'Limits',
   },
   role: {
     surgeon: 'surgeon',

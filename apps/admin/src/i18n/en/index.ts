@@ -4,6 +4,7 @@ import desk from './desk';
 import frame from './frame';
 import ledger from './ledger';
 import model from './model';
+import limit from './limit';
 import order from './order';
 import sign from './sign';
 import recall from './recall';
@@ -18,6 +19,7 @@ export default {
   ...trade,
   ...today,
   ...cases,
+  ...limit,
   ...order,
   ...sign,
   ...desk,
