@@ -348,7 +348,18 @@ describe('the OpenAPI document', () => {
     const lost = await quarantined();
     await made.call('POST /api/lenses/{id}/reject', lost);
     const { returnId } = await made.call('GET /api/lenses/{id}', { as: oona, params: lost.params });
-    const { version } = await made.call('GET /api/returns/{id}', { as: oona, params: { id: returnId } });
+    await failTelling(half, 'return', 'The maker answered 410.', returnId);
+    const again = { as: oona, params: { id: returnId } };
+    const failed = await made.call('GET /api/returns/{id}', again);
+    const sentAgain = await made.call('POST /api/returns/{id}/tell-again', {
+      ...again,
+      body: { version: failed.version },
+    });
+    await failTelling(half, 'return', 'The maker answered 410.', returnId);
+    const { version } = await made.call('POST /api/returns/{id}/told', {
+      ...again,
+      body: { version: sentAgain.version, how: why },
+    });
     await made.call('POST /api/returns/{id}/write-off', {
       as: oona,
       params: { id: returnId },

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { OrderDetail, Today } from '@lensferry/contracts';
+import type { OrderDetail, ReturnSummary, Today } from '@lensferry/contracts';
 import { openHouse, type House, type Person } from '../support/house.js';
 import { failTelling, sceneAt, type Scene } from '../support/scenes.js';
 import { asSuperuser, type Superuser } from '../support/superuser.js';
@@ -81,5 +81,41 @@ describe('telling a maker of a change or a cancellation', () => {
     const byMessage = await sceneAt(house, 'queued');
     expect(await waits(byMessage)).toBe(false);
     expect(await step(byMessage, 'deliver')).toMatchObject({ body: { code: 'order.sent-by-message' } });
+  });
+
+  it('keeps on the return whether its maker knows of it, until the maker answers', async () => {
+    const startOf = async (maker: 'QUILLON' | 'FENNICK') => {
+      const scene = await sceneAt(house, 'quarantined', { maker });
+      const at = `/api/lenses/${scene.lensId}`;
+      const { body: lens } = await oona.get<{ version: number }>(at);
+      const ilse = await house.signIn('ilse');
+      await ilse.post(`${at}/reject`, { version: lens.version, why: 'Not what was ordered.' });
+      const { body: now } = await oona.get<{ version: number }>(at);
+      return (await oona.post<ReturnSummary>(`${at}/return`, { version: now.version, reason: 'wrong_lens' }))
+        .body;
+    };
+    const say = (name: string, { id, version }: ReturnSummary, more: object = {}, who = oona) =>
+      who.post<ReturnSummary & { code: string }>(`/api/returns/${id}/${name}`, { version, ...more });
+    const byHand = await startOf('FENNICK');
+    expect(byHand.telling).toMatchObject({ state: 'by_hand' });
+    expect((await say('tell-again', byHand)).body.code).toBe('return.told-by-hand');
+    const told = (await say('told', byHand, { how })).body;
+    expect(told).toMatchObject({ state: 'requested', telling: { state: 'told', why: how } });
+    expect((await say('told', told, { how })).body.code).toBe('return.nothing-to-tell');
+    const allowed = (await say('authorise', told, { authorisation: 'RA-7' })).body;
+    expect(allowed).toMatchObject({ state: 'authorised', telling: null });
+
+    const byMessage = await startOf('QUILLON');
+    expect(byMessage.telling).toBeNull();
+    await failTelling(await sceneAt(house, 'draft'), 'return', 'The maker answered 410.', byMessage.id);
+    const failed = (await oona.get<ReturnSummary>(`/api/returns/${byMessage.id}`)).body;
+    expect(failed.telling).toMatchObject({ state: 'failed', why: 'The maker answered 410.' });
+    const row = (await oona.get<Today>('/api/today')).body.returns.find(({ id }) => id === byMessage.id);
+    expect(row?.telling?.state).toBe('failed');
+    const again = (await say('tell-again', failed)).body;
+    expect(again.telling).toBeNull();
+    const sent = await root.rows(`select payload from outbox_event where topic = 'return.send'`);
+    const mine = sent.filter(({ payload }) => (payload as { returnId: string }).returnId === byMessage.id);
+    expect(mine).toHaveLength(2);
   });
 });

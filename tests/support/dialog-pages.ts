@@ -72,7 +72,7 @@ export async function dialogPages(house: House): Promise<Record<string, DialogPa
       {
         path: `/orders/${scene.cancelling.orderId}`,
         openers: 'main .note button',
-        files: ['orders/TellMaker.tsx'],
+        files: ['shared/parts/TellMaker.tsx'],
       },
       {
         path: `/orders/${scene.byHand.orderId}`,

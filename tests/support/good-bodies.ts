@@ -234,6 +234,8 @@ export function goodCalls(things: Things): Record<string, GoodCall> {
     'POST /api/returns/{id}/hand-over': ofReturn({ tracking: 'BACK 1' }),
     'POST /api/returns/{id}/receive': ofReturn({}),
     'POST /api/returns/{id}/credit': ofReturn({ amount: '1480.00' }),
+    'POST /api/returns/{id}/tell-again': ofReturn({}),
+    'POST /api/returns/{id}/told': ofReturn({ how: why }),
     'POST /api/returns/{id}/write-off': ofReturn({ why }),
     'POST /api/makers/{id}/designs/{code}/sheet-preview': {
       as: things.ada,

@@ -198,16 +198,17 @@ export async function implant(scene: Scene): Promise<void> {
   });
 }
 
-/** The dispatch gives up telling the maker of a change or a cancellation. */
+/** The dispatch gives up telling the maker of a change, a cancellation, or a return of that id. */
 export async function failTelling(
   scene: Scene,
-  kind: 'change' | 'cancellation',
+  kind: 'change' | 'cancellation' | 'return',
   outcome: string,
+  id = scene.orderId,
 ): Promise<void> {
   const { number } = await orderOf(scene);
   await asWorker(scene.cast, scene.clinic, (work) =>
     settle(work, {
-      parcel: { kind, id: scene.orderId, number },
+      parcel: { kind, id, number },
       attempt: { sent: false, final: true, status: 410, outcome },
       ended: true,
       eventId: '019aa000-0000-7000-8000-000000000000',

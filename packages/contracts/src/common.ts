@@ -80,3 +80,18 @@ export const SpheroCylinder = z
   .object({ sphereD: dioptres, cylinderD: dioptres, axisDeg: z.number().min(0).max(180).nullable() })
   .meta({ id: 'SpheroCylinder' });
 export type SpheroCylinder = z.infer<typeof SpheroCylinder>;
+
+/** How telling a maker of a change, a cancellation or a return stands: waits for a person, failed, or done, with who or why. */
+export const Telling = z
+  .object({
+    state: z.enum(['by_hand', 'failed', 'told']),
+    at: Instant,
+    /** Why it failed, or how a person told it. */
+    why: z.string().nullable(),
+    by: z.string().nullable(),
+  })
+  .meta({ id: 'Telling' });
+export type Telling = z.infer<typeof Telling>;
+
+/** A person told a maker by another way, and which. */
+export const ToldMaker = z.strictObject({ version: Version, how: Sentence }).meta({ id: 'ToldMaker' });

@@ -1,6 +1,17 @@
 import { eyes, lensOwners, lensStates, returnEvents, returnStates } from '@lensferry/domain';
 import { z } from 'zod';
-import { Amount, Channel, Id, Instant, pageOf, PlainDate, Sentence, ShortText, Version } from './common.js';
+import {
+  Amount,
+  Channel,
+  Id,
+  Instant,
+  pageOf,
+  PlainDate,
+  Sentence,
+  ShortText,
+  Telling,
+  Version,
+} from './common.js';
 
 /** What a lens is, wholly read: what a lens that may go into an eye must be. */
 export const ReadLens = z.object({
@@ -123,6 +134,9 @@ export const ReturnSummary = z
     creditGot: Amount.nullable(),
     currency: z.string(),
     note: z.string().nullable(),
+    telling: Telling.nullable().describe(
+      'How telling its maker stands; null while it is on its way, and once the maker answered.',
+    ),
     openedAt: Instant,
     maker: z.object({ id: Id, name: z.string(), channel: Channel }),
     clinic: z.object({ id: Id, name: z.string(), timeZone: z.string() }),

@@ -11,6 +11,7 @@ import {
   ShortText,
   SpheroCylinder,
   Version,
+  Telling,
 } from './common.js';
 
 export const SpecificationView = z
@@ -69,18 +70,6 @@ export const PendingChange = z
   })
   .meta({ id: 'PendingChange' });
 export type PendingChange = z.infer<typeof PendingChange>;
-
-/** How telling a maker of a change or a cancellation stands: waits for a person, failed, or done, with who or why. */
-export const Telling = z
-  .object({
-    state: z.enum(['by_hand', 'failed', 'told']),
-    at: Instant,
-    /** Why it failed, or how a person told it. */
-    why: z.string().nullable(),
-    by: z.string().nullable(),
-  })
-  .meta({ id: 'Telling' });
-export type Telling = z.infer<typeof Telling>;
 
 /** The last question after an order that its maker has not answered: `told` is null while it is on its way. */
 export const OpenInquiry = z
@@ -233,8 +222,6 @@ export const PromiseOrder = z
 export const AcceptChange = z
   .strictObject({ version: Version, promisedOn: PlainDate.optional() })
   .meta({ id: 'AcceptChange' });
-/** A person told a maker by another way, and which. */
-export const ToldMaker = z.strictObject({ version: Version, how: Sentence }).meta({ id: 'ToldMaker' });
 /**
  * Asks the makers of these orders when the lenses will come: by message, one for each clinic and maker, or with `how`,
  * which says how a person has asked already.

@@ -2,6 +2,7 @@ import { useGetOne, useTranslate } from 'react-admin';
 import { Link, useParams } from 'react-router-dom';
 import { awaitedFromMaker, type OrderState } from '@lensferry/domain';
 import type { OrderDetail } from '@lensferry/contracts';
+import { useMay } from '../providers/session';
 import { Answer } from '../shared/parts/Answer';
 import { CaseName } from '../shared/parts/CaseName';
 import { Cautions } from '../shared/parts/Cautions';
@@ -18,7 +19,7 @@ import { OrderFacts } from './OrderFacts';
 import { OrderLens } from './OrderLens';
 import { OrderSignatures } from './OrderSignatures';
 import { OrderSteps } from './OrderSteps';
-import { TellMaker } from './TellMaker';
+import { TellMaker } from '../shared/parts/TellMaker';
 import { useOrderSentence } from './order-sentence';
 import './order.css';
 
@@ -62,6 +63,7 @@ function Lead({ order }: { order: OrderDetail }) {
 
 function Order({ order }: { order: OrderDetail }) {
   const t = useTranslate();
+  const mayTell = useMay('maker.tell');
   return (
     <>
       <div className="order">
@@ -69,7 +71,7 @@ function Order({ order }: { order: OrderDetail }) {
           {order.note && <p className="note note--amber">{order.note}</p>}
           <OrderArrival order={order} />
           <AskedMaker order={order} />
-          <TellMaker order={order} />
+          <TellMaker of={order} what="orders" paper={`/api/orders/${order.id}/to-maker.pdf`} may={mayTell} />
           <FittingLens order={order} />
           <ChangeOfOrder order={order} />
           <Differences

@@ -1,9 +1,11 @@
 import { useGetOne, useTranslate } from 'react-admin';
 import { Link, useParams } from 'react-router-dom';
 import type { ReturnSummary } from '@lensferry/contracts';
+import { useMay } from '../providers/session';
 import { useFormat } from '../shared/format/use-format';
 import { Answer } from '../shared/parts/Answer';
 import { CaseName } from '../shared/parts/CaseName';
+import { TellMaker } from '../shared/parts/TellMaker';
 import { Papers } from '../shared/parts/Papers';
 import { Page } from '../shared/parts/Page';
 import { Moment, When } from '../shared/parts/When';
@@ -16,6 +18,7 @@ import '../orders/order.css';
 export function ReturnPage() {
   const t = useTranslate();
   const { id = '' } = useParams();
+  const mayTell = useMay('lens.return');
   const query = useGetOne<ReturnSummary>('returns', { id });
   return (
     <Page
@@ -32,6 +35,7 @@ export function ReturnPage() {
       <Answer query={query}>
         {(one) => (
           <>
+            <TellMaker of={one} what="returns" paper={`/api/returns/${one.id}/note.pdf`} may={mayTell} />
             <div className="order">
               <ReturnFacts of={one} />
               <ReturnSteps of={one} />

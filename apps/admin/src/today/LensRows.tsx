@@ -103,7 +103,8 @@ export function ReturnRow({ of, filled }: { of: ReturnSummary; filled: boolean }
       <WindowPill of={of} />{' '}
       <span className="muted">
         {t(`return.state.${of.state}`)} · {of.maker.name}
-      </span>
+      </span>{' '}
+      {of.telling && of.telling.state !== 'told' && <Pill tone="amber">{t('return.untold')}</Pill>}
     </Row>
   );
 }

@@ -13,6 +13,7 @@ import { spanned } from '../platform/tracing.js';
 import type { Actor, Work } from '../platform/work.js';
 import type { Attempt, Channels, MakerDocument, Parcel } from './channel.js';
 import { handOver } from './channels.js';
+import { settleReturn } from '../returns/telling.store.js';
 import { returnDocument } from './order-document.js';
 
 /** One maker gets so many documents at a time from one process: a slow one can't take every hand. */
@@ -244,12 +245,7 @@ export async function settle(
   if (!ended) return;
   await markDone(work, eventId);
   if (parcel.kind === 'return') {
-    await work.tx.lensReturn.updateMany({
-      where: { id: parcel.id },
-      data: {
-        note: attempt.sent ? 'The maker has been told.' : `Telling the maker failed. ${attempt.outcome}`,
-      },
-    });
+    await settleReturn(work, parcel.id, attempt);
     return;
   }
   const order = await work.tx.lensOrder.findFirst({ where: { id: parcel.id } });

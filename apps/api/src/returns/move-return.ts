@@ -2,9 +2,9 @@ import { DomainError, nextState, returnLifecycle, type ReturnEvent } from '@lens
 import type { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
 import { moveLens } from '../stock/move-lens.js';
-import { returnMissing, returnMoved } from './returns.errors.js';
-
-type ReturnRow = Prisma.LensReturnGetPayload<{ include: { lens: true } }>;
+import { returnMoved } from './returns.errors.js';
+import { nothingTold } from './telling.store.js';
+import { loadReturnAt, type ReturnRow } from './returns.store.js';
 
 interface Seen {
   readonly version: number;
@@ -15,7 +15,7 @@ export async function authoriseReturn(
   returnId: string,
   input: Seen & { authorisation: string },
 ): Promise<void> {
-  const row = await loadAt(work, returnId, input.version);
+  const row = await loadReturnAt(work, returnId, input.version);
   await step(
     work,
     row,
@@ -31,13 +31,13 @@ export async function handOverReturn(
   returnId: string,
   input: Seen & { tracking: string },
 ): Promise<void> {
-  const row = await loadAt(work, returnId, input.version);
+  const row = await loadReturnAt(work, returnId, input.version);
   await step(work, row, 'hand-over', { tracking: input.tracking }, { tracking: input.tracking });
   await moveLens(work, row.lens, 'send-back', { location: `on the way to its maker, ${input.tracking}` });
 }
 
 export async function receiveReturn(work: Work, returnId: string, input: Seen): Promise<void> {
-  const row = await loadAt(work, returnId, input.version);
+  const row = await loadReturnAt(work, returnId, input.version);
   await step(work, row, 'receive', {}, {});
   await moveLens(work, row.lens, 'arrive-at-maker', { location: 'at its maker' });
 }
@@ -48,7 +48,7 @@ export async function creditReturn(
   returnId: string,
   input: Seen & { amount: string; currency?: string },
 ): Promise<void> {
-  const row = await loadAt(work, returnId, input.version);
+  const row = await loadReturnAt(work, returnId, input.version);
   if (input.currency !== undefined && input.currency !== row.currency)
     throw new DomainError(
       'refused',
@@ -68,15 +68,8 @@ export async function writeOffReturn(
   returnId: string,
   input: Seen & { why: string },
 ): Promise<void> {
-  const row = await loadAt(work, returnId, input.version);
+  const row = await loadReturnAt(work, returnId, input.version);
   await step(work, row, 'write-off', { note: input.why }, {}, input.why);
-}
-
-async function loadAt({ tx }: Work, returnId: string, version: number): Promise<ReturnRow> {
-  const row = await tx.lensReturn.findFirst({ where: { id: returnId }, include: { lens: true } });
-  if (row === null) throw returnMissing();
-  if (row.version !== version) throw returnMoved(row);
-  return row;
 }
 
 async function step(
@@ -90,7 +83,8 @@ async function step(
   const state = nextState(returnLifecycle, row.state, event, work.actor.kind);
   const { count } = await work.tx.lensReturn.updateMany({
     where: { clinicId: row.clinicId, id: row.id, state: row.state, version: row.version },
-    data: { ...data, state, stateSince: work.now, version: row.version + 1 },
+    // Whatever is heard or done next answers the question that the maker was asked.
+    data: { ...data, telling: nothingTold, state, stateSince: work.now, version: row.version + 1 },
   });
   if (count === 0) throw returnMoved(await work.tx.lensReturn.findFirstOrThrow({ where: { id: row.id } }));
   work.record({

@@ -9,6 +9,7 @@ import {
   ReasonedStep,
   ReturnPage,
   ReturnSummary,
+  ToldMaker,
 } from '@lensferry/contracts';
 import type { z } from 'zod';
 import { Database } from '../platform/database.js';
@@ -21,6 +22,7 @@ import {
   receiveReturn,
   writeOffReturn,
 } from './move-return.js';
+import { markReturnTold, tellReturnAgain } from './telling.store.js';
 import { listReturns, showReturn } from './returns.queries.js';
 
 @Controller('api/returns')
@@ -93,6 +95,32 @@ export class ReturnsController {
     @Body({ schema: CreditReturn }) input: z.infer<typeof CreditReturn>,
   ): Promise<ReturnSummary> {
     return this.step(me, id, (work) => creditReturn(work, id, input));
+  }
+
+  @Route('POST', ':id/tell-again', {
+    summary: 'Send a return’s request to its maker once more.',
+    access: 'lens.return',
+    answer: ReturnSummary,
+  })
+  tellAgain(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: PlainStep }) input: z.infer<typeof PlainStep>,
+  ): Promise<ReturnSummary> {
+    return this.step(me, id, (work) => tellReturnAgain(work, id, input));
+  }
+
+  @Route('POST', ':id/told', {
+    summary: 'Say that a maker was told of a return by hand.',
+    access: 'lens.return',
+    answer: ReturnSummary,
+  })
+  told(
+    @Me() me: Actor,
+    @Param('id', { schema: Id }) id: string,
+    @Body({ schema: ToldMaker }) input: z.infer<typeof ToldMaker>,
+  ): Promise<ReturnSummary> {
+    return this.step(me, id, (work) => markReturnTold(work, id, input));
   }
 
   @Route('POST', ':id/write-off', {

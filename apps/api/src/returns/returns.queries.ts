@@ -6,6 +6,7 @@ import { fromDate } from '../platform/plain-date.js';
 import { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
 import { returnMissing } from './returns.errors.js';
+import { tellingOf } from './telling.store.js';
 
 const around = {
   lens: {
@@ -42,6 +43,7 @@ export async function findReturns(
       creditGot: row.creditGot?.toFixed(2) ?? null,
       currency: row.currency,
       note: row.note,
+      telling: tellingOf(row),
       openedAt: row.openedAt.toISOString(),
       maker: { id: row.makerId, name: maker?.name ?? '', channel: maker?.channel ?? 'by_hand' },
       clinic: { id: clinic.id, name: clinic.name, timeZone: clinic.timeZone },

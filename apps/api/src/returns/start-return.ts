@@ -4,6 +4,7 @@ import { documentNumber } from '../platform/counters.js';
 import type { OrderRow } from '../orders/orders.store.js';
 import { dayIn, fromDate, plusDays, toDate } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
+import { tellingOfNew } from './telling.store.js';
 import { loadLensAt, requireNotOffered, type LensRow } from '../stock/move-lens.js';
 
 /**
@@ -53,6 +54,7 @@ export async function startReturn(
       creditExpected: lens.owner === 'clinic' ? (await paidUnder(work, lens, order)).price : 0,
       currency: order.currency,
       openedAt: work.now,
+      telling: tellingOfNew(maker.channel, work.now),
     },
   });
   work.record({

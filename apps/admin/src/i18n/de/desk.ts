@@ -181,6 +181,7 @@ export default {
     credit_got: 'Erhaltene Gutschrift',
     note: 'Notiz',
     print: 'Rücksendeschein drucken',
+    untold: 'Hersteller weiß es noch nicht',
     state: {
       requested: 'angefragt',
       authorised: 'freigegeben',
@@ -472,6 +473,8 @@ export default {
     },
     return: {
       start: 'Rücksendung begonnen',
+      told: 'Hersteller von Hand über die Rücksendung informiert',
+      'tell-again': 'Anfrage der Rücksendung noch einmal gesendet',
       authorise: 'Rücksendung freigegeben',
       'hand-over': 'Rücksendung übergeben',
       receive: 'Rücksendung beim Hersteller',

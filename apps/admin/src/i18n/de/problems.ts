@@ -108,6 +108,10 @@ export default {
     'Dieser Schritt ist nicht möglich; die Bestellung steht auf „%{state}“. Laden Sie neu, um den jetzigen Stand zu sehen.',
   'order.step-not-yours': 'Dieser Schritt gehört nicht zu Ihrer Rolle.',
   'order.no-document': 'Das Dokument wird geschrieben, wenn die Bestellung aufgegeben wird.',
+  'return.nothing-to-tell':
+    'Dem Hersteller dieser Rücksendung ist nichts zu sagen: Er weiß es, erfährt es gerade oder hat geantwortet.',
+  'return.told-by-hand':
+    'Dieser Hersteller nimmt keine Nachrichten an: Sagen Sie ihm von der Rücksendung und tragen Sie es ein, oder ändern Sie erst den Weg.',
   'order.nothing-to-tell':
     'Dem Hersteller dieser Bestellung ist nichts zu sagen: Er weiß es, erfährt es gerade oder wird nichts gefragt.',
   'order.told-by-hand':

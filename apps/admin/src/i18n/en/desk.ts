@@ -174,6 +174,7 @@ export default {
     credit_got: 'Credit received',
     note: 'Note',
     print: 'Print the return note',
+    untold: 'maker not told yet',
     state: {
       requested: 'requested',
       authorised: 'authorised',
@@ -462,6 +463,8 @@ export default {
     },
     return: {
       start: 'return started',
+      told: 'maker told of the return by hand',
+      'tell-again': 'return’s request sent again',
       authorise: 'return authorised',
       'hand-over': 'return handed over',
       receive: 'return received by the maker',

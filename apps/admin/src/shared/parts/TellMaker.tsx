@@ -1,26 +1,41 @@
 import { useTranslate } from 'react-admin';
-import { PlainStep, ToldMaker, type OrderDetail } from '@lensferry/contracts';
-import { useMay } from '../providers/session';
-import { TextField } from '../shared/forms/fields';
-import { StepDialog } from '../shared/forms/StepDialog';
-import { Moment } from '../shared/parts/When';
-import { useDoing } from '../shared/parts/use-doing';
+import { PlainStep, ToldMaker, type Telling } from '@lensferry/contracts';
+import { TextField } from '../forms/fields';
+import { StepDialog } from '../forms/StepDialog';
+import { useDoing } from './use-doing';
+import { Moment } from './When';
 
-/** Whether the maker knows of a change or cancellation: told by whom, or why not and how to mend it. */
-export function TellMaker({ order }: { order: OrderDetail }) {
+interface Told {
+  readonly id: string;
+  readonly version: number;
+  readonly telling: Telling | null;
+  readonly maker: { readonly name: string; readonly channel: string };
+  readonly clinic: { readonly timeZone: string };
+}
+
+interface Props {
+  of: Told;
+  /** What it is, as the API calls it. */
+  what: 'orders' | 'returns';
+  /** Where the document for the maker is. */
+  paper: string;
+  may: boolean;
+}
+
+/** Whether the maker knows of a change, a cancellation or a return: told by whom, or why not and how to mend it. */
+export function TellMaker({ of, what, paper, may }: Props) {
   const t = useTranslate();
   const [doing, open] = useDoing();
-  const may = useMay('maker.tell');
-  const { telling, maker } = order;
+  const { telling, maker } = of;
   if (telling === null) return null;
   if (telling.state === 'told')
     return (
       <p className="note">
         {t(telling.by ? 'telling.told_by' : 'telling.told', { by: telling.by ?? '', maker: maker.name })}
-        {telling.why && `: ${telling.why}`} (<Moment at={telling.at} zone={order.clinic.timeZone} />)
+        {telling.why && `: ${telling.why}`} (<Moment at={telling.at} zone={of.clinic.timeZone} />)
       </p>
     );
-  const paper = `/api/orders/${order.id}/to-maker.pdf`;
+  const shared = { answers: what, onClose: () => open(null) };
   return (
     <div className="note note--amber form">
       <p>
@@ -42,29 +57,27 @@ export function TellMaker({ order }: { order: OrderDetail }) {
         )}
       </p>
       {may && doing === 'told' && (
-        <StepDialog<OrderDetail>
+        <StepDialog
+          {...shared}
           title={t('step.order.told')}
           consequence={t('telling.told_consequence', { maker: maker.name })}
           schema={ToldMaker}
-          path={`/orders/${order.id}/told`}
-          defaults={{ version: order.version }}
-          answers="orders"
+          path={`/${what}/${of.id}/told`}
+          defaults={{ version: of.version }}
           done="telling.kept"
-          onClose={() => open(null)}
         >
           <TextField name="how" label={t('telling.how')} hint={t('telling.how_hint')} long autoFocus />
         </StepDialog>
       )}
       {may && doing === 'tell-again' && (
-        <StepDialog<OrderDetail>
+        <StepDialog
+          {...shared}
           title={t('step.order.tell-again')}
           consequence={t('telling.again_consequence', { maker: maker.name })}
           schema={PlainStep}
-          path={`/orders/${order.id}/tell-again`}
-          defaults={{ version: order.version }}
-          answers="orders"
+          path={`/${what}/${of.id}/tell-again`}
+          defaults={{ version: of.version }}
           done="telling.again"
-          onClose={() => open(null)}
         />
       )}
     </div>

@@ -1,0 +1,2 @@
+-- AlterTable
+ALTER TABLE "lens_return" ADD COLUMN     "telling" JSONB;
