@@ -17,6 +17,7 @@ const short: Record<string, string> = {
   '/api/invitations': 'open links, which last 72 hours',
   '/api/clinics': 'clinics of the network',
   '/api/makers': 'makers of the network',
+  '/api/limits': 'limits of the network, as many as the domain has',
   '/api/search': 'the nearest few of each kind',
   '/api/parcels': 'unexpected parcels that nobody has placed yet, the first 100',
   '/api/stock-counts': 'counts under way and the last twenty, with the places where something stands',

@@ -35,16 +35,17 @@ function requireSettable(
       'Somebody set this limit meanwhile; look at it again.',
       { value: settings[key] },
     );
-  const refuse = (code: string, message: string, facts = {}): never => {
-    throw new DomainError('invalid', code, message, facts, [{ pointer: '/value', message }]);
-  };
-  if (value === was) refuse('limit.same', 'It is set to this already; give another value.');
+  const there = (message: string) => [{ pointer: '/value', message }];
+  if (value === was) {
+    const message = 'It is set to this already; give another value.';
+    throw new DomainError('invalid', 'limit.same', message, {}, there(message));
+  }
   const fault = faultOfLimit(key, value, settings);
   if (fault === null) return;
-  if (!('at' in fault)) return refuse('limit.not-possible', 'This limit can’t be set to that value.');
-  refuse(
-    'limit.passes',
-    `It would pass by the limit next to it, which is ${fault.at}: set that one first, or give a value that is not ${fault.say} it.`,
-    { at: fault.at },
-  );
+  if (!('at' in fault)) {
+    const message = 'This limit can’t be set to that value.';
+    throw new DomainError('invalid', 'limit.not-possible', message, {}, there(message));
+  }
+  const message = `It would pass by the limit next to it, which is ${fault.at}: set that one first, or give a value that is not ${fault.say} it.`;
+  throw new DomainError('invalid', 'limit.passes', message, { at: fault.at }, there(message));
 }
