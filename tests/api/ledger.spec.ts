@@ -49,8 +49,10 @@ describe('the ledger', () => {
     await sceneAt(house, 'shipped', { maker: 'QUILLON' });
     await sceneAt(house, 'acknowledged', { maker: 'QUILLON' });
     await sceneAt(house, 'accepted', { clinic: 'NOR', maker: 'QUILLON' });
-    await root.rows(`update lens_return set opened_at = opened_at - interval '40 days' where id = $1`, [
+    // At noon, so that it is the same day whatever the hour and the season: clinics count in days of their own.
+    await root.rows('update lens_return set opened_at = $2::timestamptz where id = $1', [
       returns['open']!.id,
+      `${plusDays(dayIn('Europe/Dublin', new Date()), -40)}T12:00:00Z`,
     ]);
   }, 120_000);
   afterAll(async () => {
