@@ -3,12 +3,11 @@ import { receiveLens } from '../../apps/api/dist/receiving/receive-lens.js';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { SetClock } from '../../apps/api/dist/platform/clock.js';
 import { fromBase32, hotp, stepAt } from '../../apps/api/dist/people/totp.js';
-import { dice } from '../../apps/api/dist/demo/eyes.js';
-import { tell } from '../../apps/api/dist/demo/tell.js';
 import { makeAsk, type Ask, type Method, type Question, type Told } from '../support/ask.js';
 import { day, eyeMeasurements } from '../support/eye.js';
 import type { VaultModels } from '../../packages/contracts/src/index.js';
 import { openHouse, password, until, type House, type Person } from '../support/house.js';
+import { tellPasts, type Past } from '../support/pasts.js';
 import { makerVoice } from '../support/maker-voice.js';
 import { operationsOf, readOpenApi, routesOf, type ApiDocument } from '../support/open-api.js';
 import {
@@ -815,20 +814,8 @@ describe('the OpenAPI document', () => {
   });
 
   it('tells the truth of a vault model that is learned and signed', async () => {
-    const now = clock.now();
-    const cast = { ...house.network, database: house.database, clock };
-    const moments = [0, 1, 2, 3, 4, 5, 6]
-      .flatMap((i) => {
-        const story = { ending: 'closed', clinic: 'EST', maker: 'FENNICK', daysAgo: 500 + i * 15 } as const;
-        return tell(cast, story, i, dice(91 + i * 101), now);
-      })
-      .map((moment, order) => ({ ...moment, order }))
-      .sort((a, b) => a.at.getTime() - b.at.getTime() || a.order - b.order);
-    for (const { at, run } of moments) {
-      clock.set(at);
-      await run();
-    }
-    clock.set(now);
+    const pasts = [0, 1, 2, 3, 4, 5, 6].map((i): Past => ['closed', 'EST', 'FENNICK', 500 + i * 15]);
+    await tellPasts(house, clock, pasts, 91);
     const [ada, surgeon] = await Promise.all([house.signIn('ada'), house.signIn('ilse')]);
     const named = ({ items }: VaultModels) => items.find(({ designCode }) => designCode === 'FB-ONE')!;
     const { version } = named(await made.call('GET /api/outcomes/models', { as: ada }));

@@ -9,15 +9,13 @@ import type {
   RefractionOffsets,
   VaultLearnings,
 } from '../../packages/contracts/src/index.js';
-import { dice } from '../../apps/api/dist/demo/eyes.js';
-import type { Ending } from '../../apps/api/dist/demo/stories.js';
-import { tell } from '../../apps/api/dist/demo/tell.js';
 import { SetClock } from '../../apps/api/dist/platform/clock.js';
 import { plusDays } from '../../apps/api/dist/platform/plain-date.js';
 import { openHouse, type House, type Person } from '../support/house.js';
+import { tellPasts, type Past } from '../support/pasts.js';
 
 /** Eyes with pasts of many months, told through the use cases at two clinics: some closed, some still open. */
-const pasts: readonly (readonly [Ending, 'EST' | 'HAR', maker: string, daysAgo: number])[] = [
+const pasts: readonly Past[] = [
   ...[0, 1, 2, 3].map((i) => ['closed', 'EST', i % 2 ? 'QUILLON' : 'FENNICK', 500 + i * 20] as const),
   ...[0, 1].map((i) => ['closed', 'HAR', 'QUILLON', 520 + i * 30] as const),
   ['followed-up', 'EST', 'QUILLON', 150],
@@ -26,8 +24,7 @@ const pasts: readonly (readonly [Ending, 'EST' | 'HAR', maker: string, daysAgo: 
 ];
 
 describe('outcomes over the API', () => {
-  const now = new Date();
-  const clock = new SetClock(now);
+  const clock = new SetClock(new Date());
   let house: House;
   let coordinator: Person;
   let elsewhere: Person;
@@ -35,18 +32,7 @@ describe('outcomes over the API', () => {
 
   beforeAll(async () => {
     house = await openHouse({ clock });
-    const cast = { ...house.network, database: house.database, clock };
-    const moments = pasts
-      .flatMap(([ending, clinic, maker, daysAgo], index) =>
-        tell(cast, { ending, clinic, maker, daysAgo }, index, dice(77 + index * 101), now),
-      )
-      .map((moment, order) => ({ ...moment, order }))
-      .sort((a, b) => a.at.getTime() - b.at.getTime() || a.order - b.order);
-    for (const { at, run } of moments) {
-      clock.set(at);
-      await run();
-    }
-    clock.set(now);
+    await tellPasts(house, clock, pasts, 77);
     [coordinator, elsewhere, administrator] = await Promise.all([
       house.signIn('una'),
       house.signIn('nikos'),

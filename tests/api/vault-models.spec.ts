@@ -6,17 +6,15 @@ import type {
   VaultLearnings,
   VaultModels,
 } from '../../packages/contracts/src/index.js';
-import { dice } from '../../apps/api/dist/demo/eyes.js';
-import { tell } from '../../apps/api/dist/demo/tell.js';
 import { SetClock } from '../../apps/api/dist/platform/clock.js';
 import { openHouse, password, type House, type Person } from '../support/house.js';
+import { tellPasts, type Past } from '../support/pasts.js';
 import { openScene, sceneAt } from '../support/scenes.js';
 
 const DESIGN = 'QL-TARN';
 
 describe('a change of vault model', () => {
-  const now = new Date();
-  const clock = new SetClock(now);
+  const clock = new SetClock(new Date());
   let house: House;
   let administrator: Person;
   let surgeon: Person;
@@ -24,20 +22,13 @@ describe('a change of vault model', () => {
 
   beforeAll(async () => {
     house = await openHouse({ clock });
-    const cast = { ...house.network, database: house.database, clock };
-    const moments = [0, 1, 2, 3, 4, 5, 6, 7]
-      .flatMap((i) => {
-        const clinic = i < 5 ? ('EST' as const) : ('HAR' as const);
-        const story = { ending: 'closed' as const, clinic, maker: 'QUILLON', daysAgo: 500 + i * 15 };
-        return tell(cast, story, i, dice(91 + i * 101), now);
-      })
-      .map((moment, order) => ({ ...moment, order }))
-      .sort((a, b) => a.at.getTime() - b.at.getTime() || a.order - b.order);
-    for (const { at, run } of moments) {
-      clock.set(at);
-      await run();
-    }
-    clock.set(now);
+    const pasts = [0, 1, 2, 3, 4, 5, 6, 7].map((i): Past => [
+      'closed',
+      i < 5 ? 'EST' : 'HAR',
+      'QUILLON',
+      500 + i * 15,
+    ]);
+    await tellPasts(house, clock, pasts, 91);
     [administrator, surgeon, elsewhere] = await Promise.all([
       house.signIn('ada'),
       house.signIn('ilse'),

@@ -22,7 +22,7 @@ export function PatientSheet({ caseId }: { caseId: string }) {
           <button type="button" className="button button--filled" onClick={() => window.print()}>
             {t('common.print')}
           </button>
-          <a className="button" href={`/api/cases/${caseId}/patient-sheet.pdf?language=${language}`}>
+          <a className="button" href={`/api/cases/${caseId}/patient-sheet.pdf?language=${language}`} download>
             {t('outcome.sheet.pdf')}
           </a>
           <Link className="button" to={`/cases/${caseId}`}>
