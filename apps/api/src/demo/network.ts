@@ -1,6 +1,7 @@
 import { PUBLISHED_VAULT_MODELS } from '@lensferry/calculation';
 import type { DesignSheet } from '@lensferry/contracts';
 import type { Role } from '@lensferry/domain';
+import type { Pace } from './pace.js';
 
 /** The demo's clinics: invented. */
 export const clinics = [
@@ -62,8 +63,7 @@ export interface DemoMaker {
   readonly website: string;
   readonly labelScheme: 'gs1' | 'hibc' | 'serial';
   readonly gtinPrefix: string | null;
-  /** How its real lead times compare with the quoted ones: a factor on the median, and a spread (sd of the log). */
-  readonly pace: { readonly factor: number; readonly spread: number };
+  readonly pace: Pace;
   readonly designs: readonly DemoDesign[];
 }
 
@@ -81,7 +81,7 @@ export const makers: readonly DemoMaker[] = [
     website: 'https://quillon.example',
     labelScheme: 'gs1',
     gtinPrefix: '0950600',
-    pace: { factor: 1.05, spread: 0.12 },
+    pace: { factor: 1.05, spread: 0.12, caution: 1 },
     designs: [
       {
         code: 'QL-TARN',
@@ -114,7 +114,7 @@ export const makers: readonly DemoMaker[] = [
     website: 'https://ostrel.example',
     labelScheme: 'hibc',
     gtinPrefix: null,
-    pace: { factor: 1.25, spread: 0.22 },
+    pace: { factor: 1.25, spread: 0.22, caution: 0 },
     designs: [
       {
         code: 'OG-HIGH',
@@ -147,7 +147,7 @@ export const makers: readonly DemoMaker[] = [
     website: 'https://merrow.example',
     labelScheme: 'gs1',
     gtinPrefix: '0950601',
-    pace: { factor: 0.9, spread: 0.1 },
+    pace: { factor: 0.9, spread: 0.1, caution: 0.8 },
     designs: [
       {
         code: 'MR-SHELF',
@@ -180,7 +180,7 @@ export const makers: readonly DemoMaker[] = [
     website: 'https://fennick.example',
     labelScheme: 'serial',
     gtinPrefix: null,
-    pace: { factor: 1.1, spread: 0.3 },
+    pace: { factor: 1.1, spread: 0.3, caution: 0.85 },
     designs: [
       {
         code: 'FB-ONE',

@@ -13,6 +13,7 @@ import { settle } from '../dispatch/deliver.js';
 import { applyMessage } from '../dispatch/hear-maker.js';
 import {
   acknowledgeByHand,
+  changePromise,
   markDelivered,
   placeOrder,
   shipByHand,
@@ -154,6 +155,28 @@ export async function acknowledge(scene: Scene, promisedOn: string, differently 
     }),
   );
   await agreeToChange(scene);
+}
+
+/** The maker sees that the lens will be late, and promises another day before the first one has passed. */
+export async function promiseAnew(scene: Scene, promisedOn: string): Promise<void> {
+  const { cast, clinic, maker, orderId } = scene;
+  const row = await order(scene);
+  const reason = 'A blank did not pass the check after polishing; another one is on the lathe.';
+  if (byHand(scene, row)) {
+    await as(cast, clinic, 'coordinator', (work) =>
+      changePromise(work, orderId, { version: row.version, promisedOn, why: reason }),
+    );
+    return;
+  }
+  await asMaker(cast, clinic, maker, (work) =>
+    applyMessage(work, row.makerId, {
+      type: 'order.promise-changed',
+      sentAt: work.now.toISOString(),
+      orderNumber: row.number,
+      promisedOn,
+      reason,
+    }),
+  );
 }
 
 /** A maker that was told of another need-by date agrees to it; nothing happens when it was not told. */

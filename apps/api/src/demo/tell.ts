@@ -16,6 +16,7 @@ import { rejectLens } from '../stock/decide-quarantine.js';
 import { as, asMaker, type Cast } from './cast.js';
 import { firstVisit, inventEye, refractionOf, type DemoEye } from './eyes.js';
 import { makers, type DemoMaker } from './network.js';
+import { promisesDays, takesDays } from './pace.js';
 import { inventResult, resultAt, type DemoResult } from './results.js';
 import {
   acknowledge,
@@ -24,6 +25,7 @@ import {
   packOf,
   place,
   plan,
+  promiseAnew,
   send,
   ship,
   sign,
@@ -231,7 +233,8 @@ class Teller {
       );
       return;
     }
-    const promised = { late: -5, 'at-risk': 12, shipped: 2 }[ending as string] ?? sent + quoted;
+    const promises = promisesDays(scene.demoMaker.pace, quoted);
+    const promised = { late: -5, 'at-risk': 12, shipped: 2 }[ending as string] ?? sent + promises;
     line.add(sent + 1, 9, () =>
       acknowledge(scene, line.day(Math.max(promised, sent + 2)), ending === 'disputed'),
     );
@@ -249,20 +252,27 @@ class Teller {
 
   /** Days from sending to arrival by the maker's own pace. */
   private lead(): number {
-    const { factor, spread } = this.scene.demoMaker.pace;
-    const normal = Math.sqrt(-2 * Math.log(1 - this.roll() * 0.999)) * Math.cos(2 * Math.PI * this.roll());
-    return Math.max(4, Math.round(this.quotedDays() * factor * Math.exp(spread * normal)));
+    return Math.max(4, takesDays(this.scene.demoMaker.pace, this.quotedDays(), this.roll));
+  }
+
+  /** The maker answers with its promise, and says so when it sees that the lens will be later. */
+  private promise(sent: number, arrived: number): void {
+    const { scene, line } = this;
+    const promised = sent + promisesDays(scene.demoMaker.pace, this.quotedDays());
+    line.add(sent + 1, 9, () => acknowledge(scene, line.day(promised)));
+    const told = promised - 4;
+    if (arrived > promised && told > sent + 1)
+      line.add(told, 9, () => promiseAnew(scene, line.day(arrived + 2)));
   }
 
   private arrival(sent: number, ending: Ending): number {
     const { scene, line } = this;
     const { cast, clinic } = scene;
     const arrived = Math.min(sent + this.lead(), -4);
-    const promised = sent + this.quotedDays();
     line.add(sent, 9, () =>
       this.schedule(Math.max(arrived + 12, ['lens-here', 'expiring'].includes(ending) ? 4 : sent + 40)),
     );
-    line.add(sent + 1, 9, () => acknowledge(scene, line.day(promised)));
+    this.promise(sent, arrived);
     line.add(arrived - 3, 15, (day) => ship(scene, day, ending === 'expiring' ? 40 : 1000));
     line.add(arrived, 10, async () => {
       const label = await packOf(scene);
@@ -445,8 +455,11 @@ class Teller {
         story.ending === 'exchange-on-order' ? 24 : story.ending === 'exchange-here' ? 5 : sent + 50,
       ),
     );
-    line.add(sent + 1, 9, () => acknowledge(scene, line.day(sent + this.quotedDays())));
-    if (story.ending === 'exchange-on-order') return;
+    if (story.ending === 'exchange-on-order') {
+      const promised = sent + promisesDays(scene.demoMaker.pace, this.quotedDays());
+      line.add(sent + 1, 9, () => acknowledge(scene, line.day(promised)));
+      return;
+    }
     const arrived = this.secondArrival(sent);
     if (story.ending === 'exchange-here') return;
     const operated = Math.min(arrived + 7, -6);
@@ -461,6 +474,7 @@ class Teller {
     const { scene, line } = this;
     const { cast, clinic } = scene;
     const arrived = Math.min(sent + this.lead(), -14);
+    this.promise(sent, arrived);
     line.add(arrived - 3, 15, (day) => ship(scene, day));
     line.add(arrived, 10, async () => {
       const label = await packOf(scene);
