@@ -1,13 +1,13 @@
 /** What runs in the page: draws every figure of a report by the admin's own code and says how long it took. */
 import { flushSync } from 'react-dom';
 import { createRoot } from 'react-dom/client';
-import { acuityFigures } from '../../apps/admin/src/outcomes/acuity-figures';
-import { astigmatismFigures } from '../../apps/admin/src/outcomes/astigmatism-figures';
+import type { OutcomeReport } from '../../packages/contracts/src/index.js';
+import { figures as registry, reportParts } from '../../apps/admin/src/outcomes/figure-registry';
 import { FigurePicture } from '../../apps/admin/src/outcomes/FigurePicture';
-import { refractionFigures } from '../../apps/admin/src/outcomes/refraction-figures';
+import { dateFormatOf } from '../../apps/admin/src/shared/format/dates';
 import { numberFormatOf } from '../../apps/admin/src/shared/format/numbers';
 
-const format = numberFormatOf('en');
+const format = { ...numberFormatOf('en'), date: dateFormatOf('en') };
 const say = { t: (key: string) => key, format };
 const says = { share: format.percent, number: format.plain };
 const twoFrames = () =>
@@ -15,13 +15,11 @@ const twoFrames = () =>
 
 Object.assign(globalThis, {
   /** Milliseconds from the report to the last figure on screen, for all and for the slowest one alone. */
-  async drawReport(report: Parameters<typeof acuityFigures>[1]) {
+  async drawReport(report: OutcomeReport) {
     const place = document.body.appendChild(document.createElement('div'));
     const root = createRoot(place);
     const started = performance.now();
-    const figures = [acuityFigures, refractionFigures, astigmatismFigures].flatMap((draw) =>
-      draw(say, report),
-    );
+    const figures = reportParts.flatMap((part) => registry[part](say, report));
     const each: { id: string; ms: number }[] = [];
     for (const figure of figures) {
       const one = document.body.appendChild(document.createElement('div'));

@@ -22,6 +22,7 @@ export async function run(say) {
     withinOneD: 0.9,
     lostALine: 0.1,
     followUpMonthsAtLeast: 12,
+    vaultBand: { lowBelowUm: 250, highAboveUm: 750 },
     source: '',
   };
   const runs = await drawn({ figures, references });

@@ -117,7 +117,7 @@ export async function dialogPages(house: House): Promise<Record<string, DialogPa
       {
         path: '/outcomes/learning',
         openers: 'article .steps button',
-        files: ['outcomes/VaultModels.tsx'],
+        files: ['outcomes/VaultModels.tsx', 'outcomes/ProposedModel.tsx'],
       },
       { path: '/makers', openers: '.page__head button', files: ['makers/AddMakerDialog.tsx'] },
       {

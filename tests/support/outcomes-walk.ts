@@ -39,9 +39,16 @@ export async function openTable(figure: Locator): Promise<string[][]> {
     );
 }
 
-/** How wide the page is beyond the screen, in pixels; a person would have to scroll sideways. */
-export const beyond = ({ page }: Day): Promise<number> =>
-  page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+/** What makes the page wider than the screen, so that a person would have to scroll sideways. */
+export const beyond = ({ page }: Day): Promise<string[]> =>
+  page.evaluate(() => {
+    const wide = (element: Element): boolean => element.getBoundingClientRect().right > window.innerWidth + 1;
+    if (document.documentElement.scrollWidth <= window.innerWidth) return [];
+    return [...document.querySelectorAll('main *')]
+      .filter((element) => wide(element) && ![...element.children].some(wide))
+      .map((element) => `${element.tagName} ${element.className} ${element.textContent?.slice(0, 40)}`)
+      .slice(0, 5);
+  });
 
 /** A table as it left the house, line by line. */
 export const linesOf = (bytes: Buffer): string[][] =>

@@ -18,6 +18,7 @@ export * from './today.js';
 export * from './maker-documents.js';
 export * from './makers.js';
 export * from './maker-schemas.js';
+export * from './maker-scores.js';
 export * from './outcomes.js';
 export * from './learning.js';
 export * from './vault-models.js';

@@ -37,6 +37,8 @@ export const VaultLearning = z
     n: z.int(),
     /** Eyes that lack a measurement the model needs, or a vault from day 28 on. */
     leftOut: z.int(),
+    /** Days from surgery to the vaults that count; null without any. */
+    afterDays: z.object({ median: z.number(), min: z.int() }).nullable(),
     coefficients: list(
       z.object({
         of: z.string(),

@@ -201,6 +201,8 @@ export const OutcomeReport = z
       withinOneD: z.number(),
       lostALine: z.number(),
       followUpMonthsAtLeast: z.int(),
+      /** What the network calls low and high. */
+      vaultBand: z.object({ lowBelowUm: z.number(), highAboveUm: z.number() }),
       source: z.string(),
     }),
     cautions: list(z.string()),
@@ -283,44 +285,6 @@ export const DueVisits = z
   })
   .meta({ id: 'DueVisits' });
 export type DueVisits = z.infer<typeof DueVisits>;
-
-const funnelPoint = z
-  .object({
-    share: Share.nullable(),
-    /** Where 95 and 99.8 of 100 makers of this size would lie if all were alike; null without orders. */
-    limits95: z.tuple([z.number(), z.number()]).nullable(),
-    limits998: z.tuple([z.number(), z.number()]).nullable(),
-    standing: z.enum(['within', 'outside-95', 'outside-998', 'too-few']),
-  })
-  .meta({ id: 'FunnelPoint' });
-export type FunnelPoint = z.infer<typeof funnelPoint>;
-/** How a maker has kept its word, beside what makers of its size would show by chance. */
-export const MakerScorecard = z
-  .object({
-    id: Id,
-    name: z.string(),
-    sent: z.int(),
-    arrived: z.int(),
-    leadDays: z.object({ p10: z.int().nullable(), p50: z.int().nullable(), p90: z.int().nullable() }),
-    promiseKept: funnelPoint,
-    labelMismatch: funnelPoint,
-    exchanged: funnelPoint,
-    exchangeReasons: list(z.object({ reason: z.string(), n: z.int() })),
-    creditsOutstanding: list(z.object({ currency: z.string(), amount: z.string(), n: z.int() })),
-  })
-  .meta({ id: 'MakerScorecard' });
-export type MakerScorecard = z.infer<typeof MakerScorecard>;
-export const MakerScorecards = z
-  .object({
-    items: list(MakerScorecard),
-    overall: z.object({
-      promiseKept: Share.nullable(),
-      labelMismatch: Share.nullable(),
-      exchanged: Share.nullable(),
-    }),
-  })
-  .meta({ id: 'MakerScorecards' });
-export type MakerScorecards = z.infer<typeof MakerScorecards>;
 
 /** Which eyes leave as a table, and whether they may be known again. */
 export const ExportQuery = OutcomeQuery.extend({

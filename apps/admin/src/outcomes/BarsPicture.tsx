@@ -10,9 +10,9 @@ interface Props {
 
 /** Shares as bars with their limits. */
 export function BarsPicture({ id, model, say }: Props) {
-  const { groups, series, references = [] } = model;
+  const { groups, series } = model;
   const all = groups.flatMap(({ bars }) => bars.flatMap((bar) => (bar ? [bar.high ?? bar.value] : [])));
-  const y = upScale([...all, ...references.map(({ value }) => value), 0.2], true);
+  const y = upScale([...all, 0.2], true);
   const place = groupScale(groups.length);
   const width = place.bandwidth() / series.length;
   const at = (group: number, one: number) => (place(group) ?? 0) + one * width;
@@ -37,6 +37,7 @@ export function BarsPicture({ id, model, say }: Props) {
             bar === null ? null : (
               <rect
                 key={series[one]}
+                data-mark={`series-${one}`}
                 x={at(group, one)}
                 width={Math.max(1, width - 2)}
                 y={y(bar.value)}
@@ -57,22 +58,7 @@ export function BarsPicture({ id, model, say }: Props) {
           </text>
         </g>
       ))}
-      <path d={strokesPath(limits)} stroke="var(--ink)" strokeWidth="1.4" fill="none" />
-      {references.map(({ value, label }) => (
-        <g key={label}>
-          <line
-            x1={BOX.left}
-            x2={INNER.right}
-            y1={y(value)}
-            y2={y(value)}
-            stroke="var(--amber)"
-            strokeDasharray="6 4"
-          />
-          <text x={BOX.left + 4} y={y(value) - 4} fontSize="10.5" fill="var(--amber)">
-            {label}
-          </text>
-        </g>
-      ))}
+      <path data-mark="limits" d={strokesPath(limits)} stroke="var(--ink)" strokeWidth="1.4" fill="none" />
       <line x1={BOX.left} x2={INNER.right} y1={INNER.bottom} y2={INNER.bottom} stroke="var(--muted)" />
       {series.length > 1 && <Legend id={id} series={series} />}
       <FootLabel>{model.xLabel}</FootLabel>

@@ -26,11 +26,11 @@ export function CoursePicture({ model, say }: Props) {
   return (
     <>
       <UpAxis y={y} label={model.yLabel} say={say} />
-      <path d={path(steps) ?? ''} stroke="var(--sea)" strokeWidth="1.5" fill="none" />
-      <path d={strokesPath(limits)} stroke="var(--ink)" strokeWidth="1.6" fill="none" />
+      <path data-mark="course" d={path(steps) ?? ''} stroke="var(--sea)" strokeWidth="1.5" fill="none" />
+      <path data-mark="limits" d={strokesPath(limits)} stroke="var(--ink)" strokeWidth="1.6" fill="none" />
       {steps.map(({ label, n, mean }, i) => (
         <g key={label}>
-          <circle cx={at(i)} cy={y(mean)} r="4" fill="var(--sea)" />
+          <circle data-mark="mean" cx={at(i)} cy={y(mean)} r="4" fill="var(--sea)" />
           <text x={at(i)} y={INNER.bottom + 15} textAnchor="middle" fontSize="10.5" fill="var(--ink)">
             {label}
           </text>

@@ -33,6 +33,7 @@ export function DoubleAnglePicture({ model }: { model: DoubleAngleModel }) {
         stroke="var(--line)"
       />
       <path
+        data-mark="eyes"
         d={dotsPath(model.points.map(at))}
         stroke="var(--sea)"
         strokeWidth={model.points.length > 800 ? 2.5 : 4.5}
@@ -43,6 +44,7 @@ export function DoubleAnglePicture({ model }: { model: DoubleAngleModel }) {
       {middle && model.ofCentroid && <Outline at={middle} of={model.ofCentroid} px={px} />}
       {middle && (
         <path
+          data-mark="centroid"
           d={`M${middle.x - 6} ${middle.y}h12M${middle.x} ${middle.y - 6}v12`}
           stroke="var(--ink)"
           strokeWidth="2"
@@ -78,6 +80,7 @@ function Outline(props: {
   const { at, of, px, dashed } = props;
   return (
     <ellipse
+      data-mark={dashed ? 'spread' : 'of-centroid'}
       rx={px(of.halfLongD)}
       ry={px(of.halfShortD)}
       transform={`translate(${at.x} ${at.y}) rotate(${-of.turnDeg})`}

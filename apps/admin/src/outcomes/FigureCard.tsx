@@ -1,8 +1,8 @@
 import { useRef } from 'react';
 import { useTranslate } from 'react-admin';
 import { useFormat } from '../shared/format/use-format';
-import { TableWrap } from '../shared/parts/TableWrap';
 import { FigurePicture } from './FigurePicture';
+import { FigureTable } from './FigureTable';
 import type { Figure } from './figure-model';
 import { keepPng, keepSvg } from './keep-picture';
 
@@ -41,39 +41,7 @@ export function FigureCard({ figure }: { figure: Figure }) {
           {t('outcome.keep_png')}
         </button>
       </div>
-      <details className="figure__table">
-        <summary>{t('outcome.table')}</summary>
-        <TableWrap label={t('list.table', { name: figure.name })}>
-          <table className="table">
-            <thead>
-              <tr>
-                {figure.table.head.map((name) => (
-                  <th key={name} scope="col">
-                    {name}
-                  </th>
-                ))}
-              </tr>
-            </thead>
-            <tbody>
-              {figure.table.rows.map((row) => (
-                <tr key={row.join('|')}>
-                  {row.map((cell, i) =>
-                    i === 0 ? (
-                      <th key={i} scope="row">
-                        {cell}
-                      </th>
-                    ) : (
-                      <td key={i} className="number mono">
-                        {cell}
-                      </td>
-                    ),
-                  )}
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </TableWrap>
-      </details>
+      <FigureTable figure={figure} />
     </figure>
   );
 }

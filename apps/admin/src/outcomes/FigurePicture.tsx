@@ -5,6 +5,7 @@ import { DoubleAnglePicture } from './DoubleAnglePicture';
 import type { Figure } from './figure-model';
 import { FunnelPicture } from './FunnelPicture';
 import { PointsPicture } from './PointsPicture';
+import { RangesPicture } from './RangesPicture';
 import { BOX } from './scales';
 
 export interface Says {
@@ -47,6 +48,8 @@ function Inside({ figure: { id, model }, says }: { figure: Figure; says: Says })
     case 'double-angle':
       return <DoubleAnglePicture model={model} />;
     case 'funnel':
-      return <FunnelPicture id={id} model={model} say={says.share} />;
+      return <FunnelPicture model={model} say={says.share} />;
+    case 'ranges':
+      return <RangesPicture model={model} say={says.number} />;
   }
 }

@@ -1,16 +1,16 @@
 import { scaleLinear } from 'd3-scale';
 import type { FunnelModel } from './figure-model';
+import { FootLabel } from './Axes';
 import { BOX, INNER } from './scales';
 
 interface Props {
-  id: string;
   model: FunnelModel;
   say: (share: number) => string;
 }
 
 const LEFT = 130;
 
-/** One row for each maker: where chance alone would put it (hatched to 95, a line to 99.8 of 100), and where it is. */
+/** One row for each maker: where chance alone would put it (a bar to 95, a line to 99.8 of 100), and where it is. */
 export function FunnelPicture({ model, say }: Props) {
   const x = scaleLinear()
     .domain([0, 1])
@@ -28,6 +28,7 @@ export function FunnelPicture({ model, say }: Props) {
       ))}
       {model.overall !== null && (
         <line
+          data-mark="overall"
           x1={x(model.overall)}
           x2={x(model.overall)}
           y1={BOX.top}
@@ -44,10 +45,19 @@ export function FunnelPicture({ model, say }: Props) {
               {label}
             </text>
             {outer && (
-              <line x1={x(outer[0])} x2={x(outer[1])} y1={y} y2={y} stroke="var(--sea)" strokeWidth="1.4" />
+              <line
+                data-mark="outer"
+                x1={x(outer[0])}
+                x2={x(outer[1])}
+                y1={y}
+                y2={y}
+                stroke="var(--sea)"
+                strokeWidth="1.4"
+              />
             )}
             {inner && (
               <rect
+                data-mark="inner"
                 x={x(inner[0])}
                 width={Math.max(2, x(inner[1]) - x(inner[0]))}
                 y={y - 7}
@@ -57,10 +67,13 @@ export function FunnelPicture({ model, say }: Props) {
                 stroke="var(--sea)"
               />
             )}
-            {share !== null && <circle cx={x(share)} cy={y} r="5" fill="var(--ink)" stroke="var(--paper)" />}
+            {share !== null && (
+              <circle data-mark="share" cx={x(share)} cy={y} r="5" fill="var(--ink)" stroke="var(--paper)" />
+            )}
           </g>
         );
       })}
+      <FootLabel>{model.xLabel}</FootLabel>
     </>
   );
 }

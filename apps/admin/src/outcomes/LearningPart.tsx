@@ -5,7 +5,7 @@ import { useFormat } from '../shared/format/use-format';
 import { Answer, Empty, Loading } from '../shared/parts/Answer';
 import { Section } from '../shared/parts/Page';
 import { FigureCard } from './FigureCard';
-import { vaultFigure } from './learning-figures';
+import { figures } from './figure-registry';
 import { Offsets } from './Offsets';
 import { Pooled, PooledVault } from './Pooled';
 import { useFilters } from './use-filters';
@@ -49,11 +49,15 @@ export function LearningPart() {
 function Learned({ learning }: { learning: VaultLearning }) {
   const t = useTranslate();
   const format = useFormat();
-  const figure = vaultFigure({ t, format }, learning);
+  const [figure] = figures.learning({ t, format }, learning);
   const whole = (value: number) => format.whole(value);
   return (
     <div className="form">
-      {figure === null ? <p>{t('outcome.finding.too_few')}</p> : <FigureCard figure={figure} />}
+      {figure === undefined ? (
+        <p>{t('outcome.finding.too_few_of', { smart_count: learning.n })}</p>
+      ) : (
+        <FigureCard figure={figure} />
+      )}
       <PooledVault pooled={learning.pooled} />
       <details className="figure__table">
         <summary>

@@ -5,7 +5,7 @@ import { useFormat } from '../shared/format/use-format';
 import { Answer } from '../shared/parts/Answer';
 import { Section } from '../shared/parts/Page';
 import { FigureCard } from './FigureCard';
-import { makerFigures } from './learning-figures';
+import { figures } from './figure-registry';
 
 /** How makers keep their word, beside what chance alone would show. */
 export function MakersPart() {
@@ -18,7 +18,7 @@ export function MakersPart() {
         <>
           <Section title={t('outcome.section.funnels')}>
             <div className="figures">
-              {makerFigures({ t, format }, found).map((figure) => (
+              {figures.makers({ t, format }, found).map((figure) => (
                 <FigureCard key={figure.id} figure={figure} />
               ))}
             </div>

@@ -1,6 +1,6 @@
 import { AlongAxis, FootLabel, UpAxis } from './Axes';
 import type { PointsModel } from './figure-model';
-import { alongScale, BOX, dotsPath, INNER, strokesPath, upScale } from './scales';
+import { alongScale, dotsPath, strokesPath, upScale } from './scales';
 
 interface Props {
   model: PointsModel;
@@ -9,7 +9,7 @@ interface Props {
 
 /** One point for each eye, the line of agreement dashed, the fitted line whole. */
 export function PointsPicture({ model, say }: Props) {
-  const { points, diagonal, line, band } = model;
+  const { points, diagonal, line } = model;
   const xs = points.map(({ x }) => x);
   const ys = points.flatMap(({ y, low, high }) => [y, low ?? y, high ?? y]);
   // Agreement can only be seen where both sides have one scale.
@@ -25,27 +25,27 @@ export function PointsPicture({ model, say }: Props) {
   const [from = 0, to = 0] = x.domain();
   return (
     <>
-      {band && (
-        <rect
-          x={BOX.left}
-          width={INNER.right - BOX.left}
-          y={y(band.high)}
-          height={Math.max(0, y(band.low) - y(band.high))}
-          fill="var(--moss-soft)"
-        />
-      )}
       <UpAxis y={y} label={model.yLabel} say={say} />
       <AlongAxis x={x} say={say} />
       {diagonal && (
         <path
+          data-mark="agreement"
           d={`M${x(from)} ${y(from)}L${x(to)} ${y(to)}`}
           stroke="var(--muted)"
           strokeDasharray="5 4"
           fill="none"
         />
       )}
-      <path d={strokesPath(limits)} stroke="var(--sea)" strokeWidth="1" strokeOpacity="0.45" fill="none" />
       <path
+        data-mark="limits"
+        d={strokesPath(limits)}
+        stroke="var(--sea)"
+        strokeWidth="1"
+        strokeOpacity="0.45"
+        fill="none"
+      />
+      <path
+        data-mark="eyes"
         d={dotsPath(points.map((point) => ({ x: x(point.x), y: y(point.y) })))}
         stroke="var(--sea)"
         strokeWidth={points.length > 800 ? 3 : 5}
@@ -55,6 +55,7 @@ export function PointsPicture({ model, say }: Props) {
       />
       {line && points.length > 0 && (
         <path
+          data-mark="line"
           d={`M${ends.map((end) => `${x(end)} ${y(line.intercept + line.slope * end)}`).join('L')}`}
           stroke="var(--ink)"
           strokeWidth="1.8"

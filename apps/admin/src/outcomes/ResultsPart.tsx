@@ -5,12 +5,10 @@ import { useRead } from '../providers/use-read';
 import { useFormat } from '../shared/format/use-format';
 import { Answer, Empty } from '../shared/parts/Answer';
 import { Section } from '../shared/parts/Page';
-import { acuityFigures } from './acuity-figures';
-import { astigmatismFigures } from './astigmatism-figures';
 import { Comparison } from './Comparison';
 import { FigureCard } from './FigureCard';
+import { figures as draw, reportParts } from './figure-registry';
 import { Filters } from './Filters';
-import { refractionFigures } from './refraction-figures';
 import { estimateText } from './say';
 import { useFilters } from './use-filters';
 
@@ -32,11 +30,9 @@ function Results({ report, query }: { report: OutcomeReport; query: string }) {
   const { figures, references } = report;
   const drawn = useMemo(() => {
     const say = { t, format };
-    return [
-      { part: 'sight', of: acuityFigures(say, report) },
-      { part: 'refraction', of: refractionFigures(say, report) },
-      { part: 'astigmatism', of: astigmatismFigures(say, report) },
-    ].filter(({ of }) => of.length > 0);
+    return reportParts
+      .map((part) => ({ part, of: draw[part](say, report) }))
+      .filter(({ of }) => of.length > 0);
   }, [t, format, report]);
   if (figures.eyes === 0)
     return (

@@ -1,11 +1,5 @@
 import { useTranslate } from 'react-admin';
-import {
-  ProposeModel,
-  SignModel,
-  type DesignModels,
-  type ModelProposal,
-  type VaultModels as Models,
-} from '@lensferry/contracts';
+import { ProposeModel, type DesignModels, type VaultModels as Models } from '@lensferry/contracts';
 import { useMay } from '../providers/session';
 import { useRead } from '../providers/use-read';
 import { TextField } from '../shared/forms/fields';
@@ -14,8 +8,8 @@ import { useFormat } from '../shared/format/use-format';
 import { Answer } from '../shared/parts/Answer';
 import { Section } from '../shared/parts/Page';
 import { useDoing } from '../shared/parts/use-doing';
-import { Moment, When } from '../shared/parts/When';
-import { ModelChange } from './ModelChange';
+import { When } from '../shared/parts/When';
+import { ProposedModel } from './ProposedModel';
 
 type Answered = Models & { id: string };
 
@@ -57,7 +51,7 @@ function Design({ design }: { design: DesignModels }) {
         })}{' '}
         <span className="muted">{inUse.source}</span>
       </p>
-      {proposal && <Proposed design={design} proposal={proposal} />}
+      {proposal && <ProposedModel design={design} proposal={proposal} />}
       {mayPropose && (
         <div className="steps no-print">
           {kinds.map((kind) => (
@@ -87,49 +81,6 @@ function Design({ design }: { design: DesignModels }) {
       )}
       <History design={design} />
     </article>
-  );
-}
-
-function Proposed({ design, proposal }: { design: DesignModels; proposal: ModelProposal }) {
-  const t = useTranslate();
-  const maySign = useMay('model.sign');
-  const [doing, open] = useDoing();
-  const signing = `sign-${design.designCode}`;
-  return (
-    <div className="form">
-      <p className="note note--amber">
-        {t(`model.open.${proposal.kind}`, { by: proposal.proposedBy })} <Moment at={proposal.proposedAt} />:{' '}
-        {proposal.why}
-      </p>
-      <ModelChange check={proposal.check} name={design.designName} />
-      {maySign ? (
-        <button type="button" className="button button--filled" onClick={() => open(signing)}>
-          {t('model.sign')}
-        </button>
-      ) : (
-        <p className="muted">{t('model.waits')}</p>
-      )}
-      {maySign && doing === signing && (
-        <StepDialog<Answered>
-          title={t('model.sign')}
-          consequence={t('model.sign_consequence')}
-          schema={SignModel}
-          path={`/outcomes/models/proposals/${proposal.id}/sign`}
-          defaults={{ password: '' }}
-          done="model.signed"
-          onClose={() => open(null)}
-        >
-          <TextField
-            name="password"
-            label={t('sign.password')}
-            hint={t('sign.password_hint')}
-            type="password"
-            autoComplete="current-password"
-            autoFocus
-          />
-        </StepDialog>
-      )}
-    </div>
   );
 }
 

@@ -1,18 +1,17 @@
 import type { OutcomeReport } from '@lensferry/contracts';
 import type { Figure } from './figure-model';
 import { pairs } from './refraction-figures';
-import { barOf, basisOf, binText, estimateText, shareCells, shareHead, shareText, type Say } from './say';
+import { barOf, basisOf, binText, estimateText, shareCells, shareHead, type Say } from './say';
 
 type Figures = OutcomeReport['figures'];
 
-/** Astigmatism as vectors, and vault. */
+/** Astigmatism as vectors. */
 export function astigmatismFigures(say: Say, { figures }: OutcomeReport): Figure[] {
   return [
     ...intended(say, figures),
     ...angle(say, figures),
     ...doubleAngle(say, figures, 'before'),
     ...doubleAngle(say, figures, 'after'),
-    ...vault(say, figures),
   ];
 }
 
@@ -29,7 +28,7 @@ function intended(say: Say, figures: Figures): Figure[] {
       name: t('outcome.figure.intended'),
       finding:
         index === null
-          ? t('outcome.finding.too_few')
+          ? t('outcome.finding.too_few_of', { smart_count: found.n })
           : t('outcome.finding.intended', { index: estimateText(say, index) }),
       basis: basisOf(say, figures, found.n),
       notes: [t('outcome.note.correction')],
@@ -88,7 +87,7 @@ function doubleAngle(say: Say, figures: Figures, when: 'before' | 'after'): Figu
       name: t(`outcome.figure.astigmatism_${when}`),
       finding:
         summary === null
-          ? t('outcome.finding.too_few')
+          ? t('outcome.finding.too_few_of', { smart_count: found.n })
           : t('outcome.finding.centroid', {
               size: two(say, summary.centroid.magnitudeD),
               axis: format.degrees(summary.centroid.axisDeg),
@@ -106,41 +105,6 @@ function doubleAngle(say: Say, figures: Figures, when: 'before' | 'after'): Figu
         ring: '# D',
       },
       table: pairs(found.points, 'x (D)', 'y (D)', (value) => two(say, value)),
-    },
-  ];
-}
-
-function vault(say: Say, figures: Figures): Figure[] {
-  const found = figures.vault;
-  if (found === null) return [];
-  const { t, format } = say;
-  const bands = [
-    ['low', found.low],
-    ['intended', found.intended],
-    ['high', found.high],
-  ] as const;
-  return [
-    {
-      id: 'vault',
-      name: t('outcome.figure.vault'),
-      finding: t('outcome.finding.vault', {
-        share: shareText(say, found.intended),
-        mean: format.um(found.summaryUm.mean),
-        sd: format.um(found.summaryUm.sd),
-      }),
-      basis: basisOf(say, figures, found.n),
-      notes: [t('outcome.note.vault')],
-      model: {
-        kind: 'bars',
-        groups: bands.map(([band, share]) => ({ label: t(`outcome.band.${band}`), bars: [barOf(share)] })),
-        series: [t('outcome.series.eyes')],
-        xLabel: t('outcome.axis.vault'),
-        yLabel: t('outcome.axis.share'),
-      },
-      table: {
-        head: [t('outcome.axis.vault'), ...shareHead(say)],
-        rows: bands.map(([band, share]) => [t(`outcome.band.${band}`), ...shareCells(say, share)]),
-      },
     },
   ];
 }

@@ -12,8 +12,6 @@ export interface BarsModel {
   series: string[];
   xLabel: string;
   yLabel: string;
-  /** Lines to hold bars against, each with its words. */
-  references?: { value: number; label: string }[];
 }
 
 /** Points, each with limits upwards and downwards where it has them, and lines. */
@@ -25,7 +23,6 @@ export interface PointsModel {
   /** The line of perfect agreement, and the fitted one. */
   diagonal: boolean;
   line: { slope: number; intercept: number } | null;
-  band?: { low: number; high: number; label: string };
 }
 
 /** Means over visits with their limits, in the order of time. */
@@ -43,6 +40,7 @@ export interface DoubleAngleModel {
   centre: { x: number; y: number } | null;
   spread: Ellipse | null;
   ofCentroid: Ellipse | null;
+  /** What stands on a ring, with `#` for its dioptres. */
   ring: string;
 }
 export interface Ellipse {
@@ -61,20 +59,52 @@ export interface FunnelModel {
     outer: readonly [number, number] | null;
   }[];
   overall: number | null;
+  xLabel: string;
 }
 
-export type DrawnModel = BarsModel | PointsModel | CourseModel | DoubleAngleModel | FunnelModel;
+/** Values with a range, two beside each other in every group: the first a ring on a dashed line, the second a square. */
+export interface RangesModel {
+  kind: 'ranges';
+  groups: { label: string; ranges: readonly [Range, Range] }[];
+  series: readonly [string, string];
+  xLabel: string;
+  yLabel: string;
+}
+export interface Range {
+  value: number;
+  low: number;
+  high: number;
+}
+
+export type DrawnModel = BarsModel | PointsModel | CourseModel | DoubleAngleModel | FunnelModel | RangesModel;
 
 /** A figure with all its words: the finding as title, what it rests on, the picture, and the numbers as a table. */
 export interface Figure {
   id: string;
   /** What is shown. */
   name: string;
-  /** What it shows. */
+  /** What it shows, with a number of this figure in it. */
   finding: string;
   /** n and follow-up. */
   basis: string;
   notes: string[];
   model: DrawnModel;
+  /** The numbers: a row for whatever is drawn, and more where they say more. */
   table: { head: string[]; rows: string[][] };
+}
+
+/** How many things of its own a picture draws, each of which has a row in the table. */
+export function countDrawn(model: DrawnModel): number {
+  switch (model.kind) {
+    case 'bars':
+    case 'ranges':
+      return model.groups.length;
+    case 'points':
+    case 'double-angle':
+      return model.points.length;
+    case 'course':
+      return model.steps.length;
+    case 'funnel':
+      return model.rows.length;
+  }
 }

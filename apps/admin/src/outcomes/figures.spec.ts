@@ -1,28 +1,12 @@
 import { outcomeReport, type OutcomeEye } from '@lensferry/calculation';
 import type { OutcomeReport } from '@lensferry/contracts';
 import { describe, expect, it } from 'vitest';
-import { numberFormatOf } from '../shared/format/numbers';
-import en from '../i18n/en';
-import { acuityFigures } from './acuity-figures';
-import { astigmatismFigures } from './astigmatism-figures';
-import { refractionFigures } from './refraction-figures';
-import type { Say } from './say';
+import { figures, reportParts } from './figure-registry';
+import { sayIn } from './figure-samples';
 import { binText } from './say';
 import { alongScale, dotsPath, linesOf, upScale, wordsCollide } from './scales';
 
-/** Words as the dictionary has them, with values filled in. */
-const say: Say = {
-  format: numberFormatOf('en'),
-  t: (key, values = {}) => {
-    const found = key
-      .split('.')
-      .reduce<unknown>((tree, part) => (tree as Record<string, unknown>)?.[part], en);
-    if (typeof found !== 'string') throw new Error(`The dictionary lacks ${key}.`);
-    const plural = found.split('||||').map((text) => text.trim());
-    const text = (values['smart_count'] === 1 ? plural[0] : plural.at(-1)) ?? '';
-    return text.replace(/%\{(\w+)\}/g, (_, name: string) => String(values[name]));
-  },
-};
+const say = sayIn('en');
 
 const eyes: OutcomeEye[] = Array.from({ length: 12 }, (_, i) => ({
   id: `eye-${i}`,
@@ -43,15 +27,21 @@ const eyes: OutcomeEye[] = Array.from({ length: 12 }, (_, i) => ({
 const report = (of: OutcomeEye[]) =>
   ({
     figures: outcomeReport(of, { minimumDays: 350 }),
-    references: { withinHalfD: 0.8, withinOneD: 0.9, lostALine: 0.1, followUpMonthsAtLeast: 12, source: '' },
+    references: {
+      withinHalfD: 0.8,
+      withinOneD: 0.9,
+      lostALine: 0.1,
+      followUpMonthsAtLeast: 12,
+      vaultBand: { lowBelowUm: 250, highAboveUm: 750 },
+      source: '',
+    },
   }) as OutcomeReport;
-const all = (of: OutcomeEye[]) =>
-  [acuityFigures, refractionFigures, astigmatismFigures].flatMap((draw) => draw(say, report(of)));
+const all = (of: OutcomeEye[]) => reportParts.flatMap((part) => figures[part](say, report(of)));
 
 describe('the figures of a report', () => {
   it('are all the standard ones, each with finding, basis and table', () => {
-    const figures = all(eyes);
-    expect(figures.map(({ id }) => id)).toEqual([
+    const drawn = all(eyes);
+    expect(drawn.map(({ id }) => id)).toEqual([
       'cumulative-acuity',
       'unaided-against-spectacles',
       'lines-changed',
@@ -65,7 +55,7 @@ describe('the figures of a report', () => {
       'astigmatism-after',
       'vault',
     ]);
-    for (const { finding, basis, table } of figures) {
+    for (const { finding, basis, table } of drawn) {
       expect(finding).not.toMatch(/undefined|NaN|%\{/);
       expect(basis).toContain('12 eyes');
       expect(table.rows.length).toBeGreaterThan(0);

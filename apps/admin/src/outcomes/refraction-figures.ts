@@ -54,9 +54,7 @@ function attempted(say: Say, figures: Figures): Figure[] {
   ];
 }
 
-/** Beyond this many rows a table of points is kept short; the whole is in the table of eyes that can be saved. */
-const MOST_ROWS = 200;
-
+/** A row for every point. */
 export function pairs(
   points: readonly { x: number; y: number }[],
   x: string,
@@ -65,7 +63,7 @@ export function pairs(
 ) {
   return {
     head: ['#', x, y],
-    rows: points.slice(0, MOST_ROWS).map((point, i) => [String(i + 1), write(point.x), write(point.y)]),
+    rows: points.map((point, i) => [String(i + 1), write(point.x), write(point.y)]),
   };
 }
 
@@ -111,13 +109,17 @@ function stability(say: Say, figures: Figures): Figure[] {
   if (found === null || figures.eyes === 0) return [];
   const { t, format } = say;
   const name = (code: string) => visitName(say, code);
+  const last = found.rows.at(-1);
   return [
     {
       id: 'stability',
       name: t('outcome.figure.stability'),
       finding:
         found.moved === null
-          ? t('outcome.finding.stability_unknown')
+          ? t('outcome.finding.stability_unknown', {
+              mean: last === undefined ? '' : format.dioptres(last.meanD),
+              visit: last === undefined ? '' : name(last.code),
+            })
           : t('outcome.finding.stability', { share: shareText(say, found.moved) }),
       basis: basisOf(say, figures, figures.eyes),
       notes: [t('outcome.note.stability')],

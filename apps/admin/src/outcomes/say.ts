@@ -1,11 +1,12 @@
 import type { Estimate, OutcomeBin, OutcomeFigures, Share } from '@lensferry/contracts';
+import type { DateFormat } from '../shared/format/dates';
 import type { NumberFormat } from '../shared/format/numbers';
 import type { Bar } from './figure-model';
 
 /** Words and numbers in the language of the screen. */
 export interface Say {
   t: (key: string, values?: Record<string, unknown>) => string;
-  format: NumberFormat;
+  format: NumberFormat & { date: Pick<DateFormat, 'withYear'> };
 }
 
 /** n, follow-up and the least that was asked for: every figure says what it rests on. */

@@ -5,6 +5,7 @@ import type { OperatedEye } from './operated-eyes.queries.js';
 export interface Seen extends VaultObservation {
   readonly from: OperatedEye;
   readonly measuredOn: string;
+  readonly daysAfter: number;
 }
 
 /** The vaults of a design that a model can learn from, in the order of their days; and how many it can't. */
@@ -17,10 +18,10 @@ export function observedVaults(
     from.vaults.filter((vault) => vault.designCode === designCode).map((vault) => ({ from, vault })),
   );
   const seen = lenses
-    .flatMap(({ from, vault: { eye, lengthMm, vaultUm, measuredOn } }) =>
-      vaultUm === null || measuredOn === null || missingInputs(eye, model).length > 0
+    .flatMap(({ from, vault: { eye, lengthMm, vaultUm, measuredOn, daysAfter } }) =>
+      vaultUm === null || measuredOn === null || daysAfter === null || missingInputs(eye, model).length > 0
         ? []
-        : [{ from, measuredOn, clinic: from.clinic.name, eye, lengthMm, vaultUm }],
+        : [{ from, measuredOn, daysAfter, clinic: from.clinic.name, eye, lengthMm, vaultUm }],
     )
     .sort(
       (a, b) => a.measuredOn.localeCompare(b.measuredOn) || a.from.caseCode.localeCompare(b.from.caseCode),

@@ -23,6 +23,8 @@ export interface VaultSeen {
   /** The first vault from day 28 on, and its day; null when none was measured. */
   readonly vaultUm: number | null;
   readonly measuredOn: string | null;
+  /** Days from the surgery that put this lens in. */
+  readonly daysAfter: number | null;
 }
 
 /** An eye with a lens in it, as reports group and judge it. */
@@ -251,5 +253,6 @@ function vaultSeen(
     lengthMm: (implanted.lens.lens as { lengthMm: number }).lengthMm,
     vaultUm: measured === undefined ? null : Number(measured.values['vaultUm']),
     measuredOn: measured?.takenOn ?? null,
+    daysAfter: measured === undefined ? null : daysBetween(operatedOn, measured.takenOn),
   };
 }

@@ -48,8 +48,11 @@ export async function scoreMakers(work: Work): Promise<MakerScorecards> {
     labelMismatch: pooled(counted.map(({ mismatch }) => mismatch)),
     exchanged: pooled(counted.map(({ exchange }) => exchange)),
   };
+  const sent = orders.flatMap(({ sentAt }) => (sentAt === null ? [] : [fromDate(sentAt)])).sort();
   return {
     overall,
+    sentFrom: sent[0] ?? null,
+    sentTo: sent.at(-1) ?? null,
     items: counted.map(({ maker, own, promise, mismatch, exchange, exchanged }): MakerScorecard => ({
       id: maker.id,
       name: maker.name,

@@ -1,5 +1,6 @@
 import {
   axisClassOf,
+  describeSample,
   judgeEye,
   learnedCoefficients,
   learnOffsets,
@@ -70,6 +71,7 @@ function learningOf(
     },
     n: seen.length,
     leftOut,
+    afterDays: daysOf(seen),
     coefficients: learnedCoefficients(learned).map(({ clinic, ...line }) => ({
       ...line,
       clinic: clinic ?? null,
@@ -82,6 +84,12 @@ function learningOf(
     leaveOneOut: enough ? leaveOneOut(model, seen) : null,
     prequential: enough ? withoutEyes(prequentialVault(model, seen)) : null,
   };
+}
+
+function daysOf(seen: readonly Seen[]): VaultLearning['afterDays'] {
+  if (seen.length === 0) return null;
+  const { median, min } = describeSample(seen.map(({ daysAfter }) => daysAfter));
+  return { median, min };
 }
 
 /** All other clinics come in as one more: which of them is which is not told. */

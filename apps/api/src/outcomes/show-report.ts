@@ -44,7 +44,10 @@ export async function showReport(work: Work, query: OutcomeQuery): Promise<Outco
       design: choicesOf(eyes, 'design'),
       procedure: choicesOf(eyes, 'procedure'),
     },
-    references,
+    references: {
+      ...references,
+      vaultBand: { lowBelowUm: settings.vaultLowBelowUm, highAboveUm: settings.vaultHighAboveUm },
+    },
     cautions,
   };
 }

@@ -20,15 +20,17 @@ export default {
     sign_consequence:
       'Sie stehen dafür ein: Von jetzt an schlagen neue Pläne dieses Linsenmodells in jeder Klinik Größen danach vor. Frühere Pläne und Bestellungen behalten ihres.',
     signed: 'Unterschrieben. Neue Pläne gehen danach.',
-    change:
-      '%{design}: Der Fehler des vorhergesagten Vaults war %{before} µm, mit dem vorgeschlagenen Modell %{after} µm (ein Auge) |||| %{design}: Der Fehler des vorhergesagten Vaults war %{before} µm, mit dem vorgeschlagenen Modell %{after} µm (%{smart_count} Augen)',
+    figure: 'Was das vorgeschlagene Modell ändert: %{design}',
+    change: 'Vorhergesagter Vault jetzt um %{before} daneben, mit dem vorgeschlagenen Modell um %{after}',
+    basis:
+      '%{smart_count} Auge mit einem Vault ab Tag 28, der letzte vom %{day} |||| %{smart_count} Augen mit einem Vault ab Tag 28, der letzte vom %{day}',
+    axis: { length: 'Länge der Linse, mm', vault: 'Vault eines mittleren Auges, µm' },
     legend:
-      'Ein mittleres Auge bei jeder Länge, in µm: Ring und Striche wie jetzt, Quadrat und Linie wie vorgeschlagen; 8 von 10 innerhalb der Linie.',
+      'Ein mittleres Auge bei jeder Länge: Ring und Striche wie jetzt, Quadrat und Linie wie vorgeschlagen; 8 von 10 innerhalb der Linie.',
     how: {
       prequential: 'Jedes Auge wurde aus denen vor ihm vorhergesagt, von einem Modell, das es nicht kannte.',
       'as-it-stands': 'Gerechnet mit dem Modell, wie es ist.',
     },
-    table: 'Die Zahlen',
     length: 'Länge',
     before: 'Wie jetzt',
     after: 'Wie vorgeschlagen',

@@ -76,7 +76,8 @@ export default {
       attempted: 'Bei %{under} fehlen mehr als 0,50 D, bei %{over} ist es zu viel',
       accuracy: '%{half} innerhalb von 0,50 D, %{one} innerhalb von 1,00 D des Ziels',
       stability: '%{share} änderten sich von Monat 3 bis Monat 12 um mehr als 0,50 D',
-      stability_unknown: 'Noch kein Auge wurde in Monat 3 und Monat 12 refraktioniert',
+      stability_unknown:
+        'Im Mittel %{mean} (%{visit}); noch kein Auge wurde in Monat 3 und Monat 12 refraktioniert',
       cylinder: '%{half} haben höchstens 0,50 D Zylinder, %{one} höchstens 1,00 D',
       intended: 'Korrekturindex %{index}; 1 wäre genau',
       angle: 'Mittlerer Winkelfehler %{absolute}, mit Richtung %{arithmetic}',
@@ -84,8 +85,15 @@ export default {
       vault: '%{share} im beabsichtigten Bereich; Mittel %{mean} ± %{sd}',
       learning: 'Nach dem Lernen um %{learned} daneben, nach dem Modell im Datenblatt um %{start}',
       too_few: 'Zu wenige Augen für eine Aussage',
-      funnel_none: 'Kein Hersteller liegt außerhalb dessen, was der Zufall zeigte',
-      funnel: 'Außerhalb dessen, was der Zufall zeigte: %{makers}',
+      too_few_of:
+        '%{smart_count} Auge: zu wenig für mehr als das |||| %{smart_count} Augen: zu wenige für mehr als das',
+      maker: {
+        promiseKept: '%{share} der ersten Zusagen gehalten',
+        labelMismatch: '%{share} der Etiketten nennen eine andere Linse',
+        exchanged: '%{share} der eingesetzten Linsen getauscht',
+      },
+      funnel_none: 'kein Hersteller liegt außerhalb dessen, was der Zufall zeigte',
+      funnel: 'außerhalb dessen, was der Zufall zeigte: %{makers}',
     },
     reference: {
       within:
@@ -114,7 +122,7 @@ export default {
     before: 'vorher',
     after: 'nachher',
     axis: {
-      acuity: 'Sehschärfe oder besser',
+      acuity: 'Sehschärfe in Metern, oder besser',
       cumulative_share: 'Anteil der Augen',
       share: 'Anteil der Augen',
       lines_against: 'Zeilen gegenüber vorher mit Brille',
@@ -128,7 +136,10 @@ export default {
       intended: 'beabsichtigt, D',
       induced: 'bewirkt, D',
       angle: 'Winkelfehler, Grad',
-      vault: 'Vault',
+      vault: 'Vault, µm',
+      promiseKept: 'Anteil der ersten Zusagen, die gehalten wurden',
+      labelMismatch: 'Anteil der Linsen, die ankamen',
+      exchanged: 'Anteil der Linsen, die eingesetzt wurden',
       measured_vault: 'gemessener Vault, µm',
       predicted_vault: 'vorhergesagter Vault, µm',
     },
@@ -181,6 +192,7 @@ export default {
       of: 'Wovon',
       now: 'Jetzt',
       n: 'Augen',
+      of_how_many: 'Von wie vielen',
       mean_offset: 'Mittlere Stärke',
       j0: 'J0',
       j45: 'J45',
@@ -230,7 +242,7 @@ export default {
       'Beide Augen eines Patienten zählen, als wären sie unabhängig; die Grenzen sehen daher enger aus, als sie sind.',
     table: 'Die Zahlen',
     learning_basis:
-      '%{smart_count} Auge mit allem, was das Modell braucht; %{left} ausgelassen |||| %{smart_count} Augen mit allem, was das Modell braucht; %{left} ausgelassen',
+      '%{smart_count} Auge mit allem, was das Modell braucht, Vault im Median %{median} Tage nach der Operation gemessen, mindestens %{least}; %{left} ausgelassen |||| %{smart_count} Augen mit allem, was das Modell braucht, Vault im Median %{median} Tage nach der Operation gemessen, mindestens %{least}; %{left} ausgelassen',
     not_used: 'gezeigt, nicht benutzt: Pläne gehen nach dem Modell im Datenblatt der Bauart',
     not_applied: 'angeboten, nirgends angewandt',
     no_vaults: 'Noch kein Vault gemessen',
@@ -294,7 +306,7 @@ export default {
       labelMismatch: 'Etikett nennt eine andere Linse als bestellt',
       exchanged: 'Ausgetauschte Linsen',
     },
-    maker_basis: 'Alle Hersteller zusammen: %{share} von %{n}',
+    maker_basis: 'n %{n} über alle Hersteller, aus Bestellungen vom %{from} bis %{to}',
     standing: {
       within: 'im Rahmen des Zufalls',
       'outside-95': 'außerhalb von 95 von 100',

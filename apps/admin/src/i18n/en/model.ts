@@ -17,15 +17,17 @@ export default {
     sign_consequence:
       'You answer for it: from now on new plans of this design, in every clinic, suggest sizes by this model. Plans and orders made before keep theirs.',
     signed: 'Signed. New plans go by it.',
-    change:
-      '%{design}: the error of the predicted vault was %{before} µm, with the proposed model %{after} µm (one eye) |||| %{design}: the error of the predicted vault was %{before} µm, with the proposed model %{after} µm (%{smart_count} eyes)',
+    figure: 'What the proposed model changes: %{design}',
+    change: 'Predicted vault off by %{before} as now, by %{after} with the proposed model',
+    basis:
+      '%{smart_count} eye with a vault from day 28 on, the latest of %{day} |||| %{smart_count} eyes with a vault from day 28 on, the latest of %{day}',
+    axis: { length: 'length of the lens, mm', vault: 'vault of an average eye, µm' },
     legend:
-      'An average eye at each length, in µm: ring and dashes as now, square and solid line as proposed; 8 in 10 within the line.',
+      'An average eye at each length: ring and dashes as now, square and solid line as proposed; 8 in 10 within the line.',
     how: {
       prequential: 'Each eye was predicted from those before it, by a model that did not know it.',
       'as-it-stands': 'Reckoned with the model as it stands.',
     },
-    table: 'The numbers',
     length: 'Length',
     before: 'As now',
     after: 'As proposed',

@@ -43,6 +43,7 @@ export function dateFormatOf(locale: string) {
     month: 'short',
     year: 'numeric',
   });
+  const yearly = formatter(dates, { timeZone: 'UTC', day: 'numeric', month: 'short', year: 'numeric' });
   const long = formatter(dates, {
     timeZone: 'UTC',
     weekday: 'long',
@@ -61,6 +62,8 @@ export function dateFormatOf(locale: string) {
   return {
     /** `Wed 9 Dec`; with its year when it is far away. */
     day,
+    /** `9 Dec 2026`: for what is read long afterwards, or on paper. */
+    withYear: (date: string) => yearly.format(noon(date)),
     long: (date: string) => long.format(noon(date)).replace(',', ''),
     /** `in 14 days` */
     distance,
