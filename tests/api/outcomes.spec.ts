@@ -3,6 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type {
   CaseSummary,
   DueVisits,
+  MakerLeadTimes,
   MakerScorecards,
   OutcomeComparison,
   OutcomeReport,
@@ -20,7 +21,7 @@ const pasts: readonly Past[] = [
   ...[0, 1].map((i) => ['closed', 'HAR', 'QUILLON', 520 + i * 30] as const),
   ['followed-up', 'EST', 'QUILLON', 150],
   ['visit-due', 'EST', 'QUILLON', 90],
-  ['exchanged', 'EST', 'QUILLON', 400],
+  ['credit-missing', 'EST', 'QUILLON', 400],
 ];
 
 describe('outcomes over the API', () => {
@@ -159,11 +160,56 @@ describe('outcomes over the API', () => {
   it('scores makers without shaming small numbers', async () => {
     const { body } = await coordinator.get<MakerScorecards>('/api/outcomes/makers');
     const quillon = body.items.find(({ name }) => name === 'Quillon');
-    expect(quillon?.exchangeReasons).toEqual([{ reason: 'vault_high', n: 1 }]);
+    const [reason] = quillon?.exchangeReasons ?? [];
+    expect(quillon?.exchangeReasons).toHaveLength(1);
+    expect([reason?.reason, reason?.share.count, reason?.share.n]).toEqual([
+      'vault_high',
+      1,
+      quillon?.exchanged.share?.n,
+    ]);
+    expect(reason?.share.low).toBeLessThan(reason?.share.share ?? 0);
     expect(quillon?.exchanged.share?.count).toBe(1);
     expect(quillon?.labelMismatch.share?.count).toBe(0);
     const merrow = body.items.find(({ name }) => name === 'Merrow');
-    expect(merrow).toMatchObject({ sent: 0, promiseKept: { share: null, standing: 'too-few' } });
+    expect(merrow).toMatchObject({
+      sent: 0,
+      leadTimes: null,
+      promiseKept: { share: null, standing: 'too-few' },
+    });
+  });
+
+  it('shows how long each maker’s lenses took, and what that says of the next one', async () => {
+    const { body } = await coordinator.get<MakerScorecards>('/api/outcomes/makers');
+    const quillon = body.items.find(({ name }) => name === 'Quillon')!;
+    const { body: times } = await coordinator.get<MakerLeadTimes>(`/api/makers/${quillon.id}/lead-times`);
+    expect(quillon.leadTimes?.curve).toEqual(times.all);
+    const { points, quotedWorkingDays } = quillon.leadTimes!.forecast;
+    expect(times.classes.map((one) => one.quotedWorkingDays)).toContain(quotedWorkingDays);
+    expect(points[0]).toEqual({ day: 0, arrived: 0 });
+    points.forEach(({ arrived }, i) => expect(arrived).toBeGreaterThanOrEqual(points[i - 1]?.arrived ?? 0));
+    expect(points.at(-1)?.arrived).toBeGreaterThanOrEqual(0.95);
+    const { rows } = await past(
+      `select min(sent_at)::date::text as first from lens_order o join maker m on m.id = o.maker_id
+       join clinic c on c.id = o.clinic_id where m.code = 'QUILLON' and c.code = 'EST'`,
+    );
+    expect(quillon.sentFrom).toBe((rows as { first: string }[])[0]?.first);
+  });
+
+  it('says what a maker still owes, in its own currency, and for how long', async () => {
+    const { body } = await coordinator.get<MakerScorecards>('/api/outcomes/makers');
+    const { rows } = await past(
+      'select credit_expected::text as amount, opened_at::date::text as day from lens_return',
+    );
+    const [owed] = rows as { amount: string; day: string }[];
+    expect(rows).toHaveLength(1);
+    const days = Math.round(
+      (Date.parse(clock.now().toISOString().slice(0, 10)) - Date.parse(owed!.day)) / 86_400_000,
+    );
+    expect(body.items.find(({ name }) => name === 'Quillon')?.creditsOutstanding).toEqual([
+      { currency: 'CHF', amount: owed!.amount, n: 1, oldestDays: days },
+    ]);
+    for (const { name, creditsOutstanding } of body.items)
+      if (name !== 'Quillon') expect(creditsOutstanding).toEqual([]);
   });
 
   it('exports nobody’s name, code or true date, hides small groups, and keeps it on record', async () => {

@@ -24,7 +24,7 @@ const pasts: readonly Past[] = [
   ['closed', 'EST', 'FENNICK', 560],
   ['closed', 'NOR', 'QUILLON', 480],
   ['closed', 'NOR', 'OSTREL', 520],
-  ['exchanged', 'EST', 'QUILLON', 400],
+  ['credit-missing', 'EST', 'QUILLON', 400],
   ['visit-due', 'EST', 'QUILLON', 90],
   ['visit-due', 'EST', 'OSTREL', 110],
 ];
@@ -204,8 +204,18 @@ describe('the outcomes', () => {
     // Nobody is shamed by few orders.
     for (const row of rows.slice(1)) expect(row.at(-1)).toMatch(/too few to say|within chance|outside/);
     expect(rows.find(([name]) => name === 'Fennick Bench')?.at(-1)).toBe('too few to say');
-    const card = day.page.locator('li.card').filter({ hasText: 'Quillon' });
-    await card.getByText('vault too high', { exact: false }).waitFor();
+    const card = day.page.getByRole('article', { name: 'Quillon' });
+    const told = inkless(await card.locator('dl').innerText());
+    for (const fact of [
+      /First promise kept \d+ of \d+: \d+ % \(\d+–\d+ %\)/,
+      /Label says another lens than was ordered 0 of \d+: 0 % \(0–\d+ %\)/,
+      /vault too high: 1 of \d+ lenses, \d+ % \(\d+–\d+ %\)/,
+      /CHF .* for 1 lens, open for \d+ days/,
+    ])
+      expect(told).toMatch(fact);
+    const curve = card.locator('figure');
+    expect(await curve.locator('h3').innerText()).toMatch(/^Half had come after \d+ working days/);
+    expect((await openTable(curve)).length).toBeGreaterThan(2);
     await card.scrollIntoViewIfNeeded();
     expect(await beyond(day)).toEqual([]);
   }

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { Id, PlainDate } from './common.js';
+import { ArrivalCurve } from './designs.js';
 import { Share } from './outcomes.js';
 
 const list = <T extends z.ZodType>(item: T) => z.array(item).readonly();
@@ -14,6 +15,17 @@ const funnelPoint = z
   })
   .meta({ id: 'FunnelPoint' });
 export type FunnelPoint = z.infer<typeof funnelPoint>;
+/** The working days that orders took, and the forecast for an order of the kind that was sent most, placed today. */
+const LeadTimes = z
+  .object({
+    curve: ArrivalCurve,
+    forecast: z.object({
+      quotedWorkingDays: z.int(),
+      /** Share of orders that come at all which will have come by the end of each working day. */
+      points: list(z.object({ day: z.int(), arrived: z.number() })),
+    }),
+  })
+  .meta({ id: 'MakerLeadCurve' });
 /** How a maker has kept its word, beside what makers of its size would show by chance. */
 export const MakerScorecard = z
   .object({
@@ -21,19 +33,27 @@ export const MakerScorecard = z
     name: z.string(),
     sent: z.int(),
     arrived: z.int(),
-    leadDays: z.object({ p10: z.int().nullable(), p50: z.int().nullable(), p90: z.int().nullable() }),
+    /** The days on which the first and the latest of its orders were sent; null without any. */
+    sentFrom: PlainDate.nullable(),
+    sentTo: PlainDate.nullable(),
+    /** How long its orders took, and what is forecast for the next one; null without any order. */
+    leadTimes: LeadTimes.nullable(),
     promiseKept: funnelPoint,
     labelMismatch: funnelPoint,
     exchanged: funnelPoint,
-    exchangeReasons: list(z.object({ reason: z.string(), n: z.int() })),
-    creditsOutstanding: list(z.object({ currency: z.string(), amount: z.string(), n: z.int() })),
+    /** Of the lenses that were implanted, those exchanged for each reason. */
+    exchangeReasons: list(z.object({ reason: z.string(), share: Share })),
+    /** Credits for lenses that the maker has or that are on their way to it, with the days since the oldest return was opened. */
+    creditsOutstanding: list(
+      z.object({ currency: z.string(), amount: z.string(), n: z.int(), oldestDays: z.int() }),
+    ),
   })
   .meta({ id: 'MakerScorecard' });
 export type MakerScorecard = z.infer<typeof MakerScorecard>;
 export const MakerScorecards = z
   .object({
     items: list(MakerScorecard),
-    /** The days on which the first and the latest of these orders were sent; null without any. */
+    /** The days on which the first and the latest order of them all were sent; null without any. */
     sentFrom: PlainDate.nullable(),
     sentTo: PlainDate.nullable(),
     overall: z.object({

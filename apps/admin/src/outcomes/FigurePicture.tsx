@@ -1,6 +1,7 @@
 import type { Ref } from 'react';
 import { BarsPicture } from './BarsPicture';
 import { CoursePicture } from './CoursePicture';
+import { CurvePicture } from './CurvePicture';
 import { DoubleAnglePicture } from './DoubleAnglePicture';
 import type { Figure } from './figure-model';
 import { FunnelPicture } from './FunnelPicture';
@@ -49,6 +50,8 @@ function Inside({ figure: { id, model }, says }: { figure: Figure; says: Says })
       return <DoubleAnglePicture model={model} />;
     case 'funnel':
       return <FunnelPicture model={model} say={says.share} />;
+    case 'curve':
+      return <CurvePicture id={id} model={model} share={says.share} number={says.number} />;
     case 'ranges':
       return <RangesPicture model={model} say={says.number} />;
   }

@@ -14,13 +14,13 @@ const languages = {
     say: sayIn('en'),
     followUp:
       /follow-up median \d|measured [\d.]+ days after surgery|from day 28 on, the latest of|sent from .*\d{4} to .*\d{4}/,
-    units: /, (D|µm|mm|degrees|days)$|^share of |^lines |^visit$|^acuity in metres/,
+    units: /, (D|µm|mm|degrees|working days)$|^share of |^lines |^visit$|^acuity in metres/,
   },
   de: {
     say: sayIn('de'),
     followUp:
       /beobachtet im Median \d|Median [\d,]+ Tage nach der Operation|ab Tag 28, der letzte vom|vom .*\d{4} bis .*\d{4}/,
-    units: /, (D|µm|mm|Grad|Tage)$|^Anteil der |^Zeilen |^Kontrolle$|^Sehschärfe in Metern/,
+    units: /, (D|µm|mm|Grad|Arbeitstage)$|^Anteil der |^Zeilen |^Kontrolle$|^Sehschärfe in Metern/,
   },
 } as const;
 
@@ -101,7 +101,7 @@ for (const [language, { say, followUp, units }] of Object.entries(languages))
 
     it('says what it rests on: n and follow-up', () => {
       for (const { id, basis } of some) {
-        expect(basis, id).toMatch(/\b\d+ (eyes|Augen)|^n \d+/);
+        expect(basis, id).toMatch(/\b\d+ (eyes|Augen|orders|Bestellungen)|^n \d+/);
         expect(basis, id).toMatch(followUp);
       }
     });

@@ -76,7 +76,18 @@ export interface Range {
   high: number;
 }
 
-export type DrawnModel = BarsModel | PointsModel | CourseModel | DoubleAngleModel | FunnelModel | RangesModel;
+/** A share that grows in steps, with its limits, and a forecast beside it. */
+export interface CurveModel {
+  kind: 'curve';
+  steps: { at: number; share: number; low: number; high: number }[];
+  forecast: { at: number; share: number }[];
+  series: readonly [string, string];
+  xLabel: string;
+  yLabel: string;
+}
+
+export type DrawnModel =
+  BarsModel | PointsModel | CourseModel | DoubleAngleModel | FunnelModel | RangesModel | CurveModel;
 
 /** A figure with all its words: the finding as title, what it rests on, the picture, and the numbers as a table. */
 export interface Figure {
@@ -103,6 +114,7 @@ export function countDrawn(model: DrawnModel): number {
     case 'double-angle':
       return model.points.length;
     case 'course':
+    case 'curve':
       return model.steps.length;
     case 'funnel':
       return model.rows.length;

@@ -1,7 +1,8 @@
-import type { MakerScorecards, OutcomeReport, VaultLearning } from '@lensferry/contracts';
+import type { MakerScorecard, MakerScorecards, OutcomeReport, VaultLearning } from '@lensferry/contracts';
 import { acuityFigures } from './acuity-figures';
 import { astigmatismFigures } from './astigmatism-figures';
 import type { Figure } from './figure-model';
+import { leadFigures } from './lead-figures';
 import { vaultFigures } from './learning-figures';
 import { makerFigures } from './maker-figures';
 import { modelFigures, type ModelOfDesign } from './model-figures';
@@ -25,8 +26,10 @@ export const figures = {
   learning: vaultFigures,
   model: modelFigures,
   makers: makerFigures,
+  leadTimes: leadFigures,
 } as const satisfies Record<(typeof reportParts)[number], Draw<OutcomeReport>> & {
   learning: Draw<VaultLearning>;
   model: Draw<ModelOfDesign>;
   makers: Draw<MakerScorecards>;
+  leadTimes: Draw<MakerScorecard>;
 };

@@ -1,10 +1,14 @@
 /** Made-up results for the specs of figures: any number of eyes, another set for every seed. */
 import {
+  arrivalQuantile,
   averageVault,
+  forecastArrival,
   funnelLimits,
   leaveOneOutVault,
   outcomeReport,
   prequentialVault,
+  productLimit,
+  restrictedMeanDays,
   PUBLISHED_VAULT_MODELS,
   standingVault,
   wilsonInterval,
@@ -203,13 +207,55 @@ function scoresOf(n: number, seed: number): MakerScorecards {
       name: `Maker ${'ABC'[i] ?? ''}`,
       sent: size,
       arrived: size,
-      leadDays: { p10: null, p50: null, p90: null },
+      sentFrom: size === 0 ? null : '2025-01-02',
+      sentTo: size === 0 ? null : '2026-03-04',
+      leadTimes: null,
       promiseKept: point(kept, size, overall.promiseKept),
       labelMismatch: point(wrong, size, overall.labelMismatch),
       exchanged: point(exchanged, size, overall.exchanged),
       exchangeReasons: [],
       creditsOutstanding: [],
     })),
+  };
+}
+
+function makerOf(n: number, seed: number): MakerScorecard {
+  const [maker] = scoresOf(Math.max(n, 1), seed).items as [MakerScorecard];
+  if (n === 0) return { ...maker, sentFrom: null, sentTo: null };
+  const next = numbersFrom(seed);
+  const records = Array.from({ length: n }, (_, i) => ({
+    workingDays: 12 + Math.round(30 * next()),
+    outcome: i % 7 === 3 ? ('open' as const) : ('arrived' as const),
+    acknowledged: true,
+  }));
+  const curve = productLimit(records);
+  const forecast = forecastArrival(records, { workingDays: 25 }, 0);
+  const open = records.filter(({ outcome }) => outcome === 'open').length;
+  return {
+    ...maker,
+    leadTimes: {
+      curve: {
+        orders: curve.orders,
+        arrivals: curve.arrivals,
+        open,
+        cancelled: 0,
+        medianDays: arrivalQuantile(curve, 0.5),
+        ninetyPercentDays: arrivalQuantile(curve, 0.9),
+        restrictedMeanDays: restrictedMeanDays(curve),
+        lastDay: curve.lastDay,
+        steps: curve.steps.map(({ day, atRisk, awaited, low, high }) => ({
+          day,
+          atRisk,
+          arrived: 1 - awaited,
+          low: 1 - high,
+          high: 1 - low,
+        })),
+      },
+      forecast: {
+        quotedWorkingDays: 25,
+        points: Array.from({ length: 50 }, (_, day) => ({ day, arrived: forecast.chanceBy(day) })),
+      },
+    },
   };
 }
 
@@ -229,4 +275,5 @@ export const samples: Sources = {
     check: n < 2 ? { ...checkOf(2, seed), lengths: [] } : checkOf(n, seed),
   }),
   makers: scoresOf,
+  leadTimes: makerOf,
 };

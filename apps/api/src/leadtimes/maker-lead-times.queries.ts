@@ -95,7 +95,7 @@ const written = ({ count, n, share, low, high }: Proportion): CountedShare => ({
 });
 
 /** The curve of what has come, 0 to 1; its limits are those of what is still awaited, turned round. */
-function curveOf(records: readonly LeadTimeRecord[]): ArrivalCurve {
+export function curveOf(records: readonly LeadTimeRecord[]): ArrivalCurve {
   const curve = productLimit(records);
   const count = (outcome: LeadTimeRecord['outcome']): number =>
     records.filter((record) => record.outcome === outcome).length;

@@ -1,10 +1,11 @@
-import { arrivalQuantile, funnelLimits, productLimit, wilsonInterval } from '@lensferry/calculation';
+import { funnelLimits, wilsonInterval } from '@lensferry/calculation';
 import type { FunnelPoint, MakerScorecard, MakerScorecards, Share } from '@lensferry/contracts';
 import { makerCalendarOf } from '../leadtimes/calendars.js';
 import { recordOf } from '../leadtimes/lead-time-history.queries.js';
-import { fromDate } from '../platform/plain-date.js';
+import { daysBetween, fromDate } from '../platform/plain-date.js';
 import type { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
+import { leadCurve } from './lead-curve.js';
 
 const around = { lenses: true } as const satisfies Prisma.LensOrderInclude;
 type OrderRow = Prisma.LensOrderGetPayload<{ include: typeof around }>;
@@ -48,22 +49,29 @@ export async function scoreMakers(work: Work): Promise<MakerScorecards> {
     labelMismatch: pooled(counted.map(({ mismatch }) => mismatch)),
     exchanged: pooled(counted.map(({ exchange }) => exchange)),
   };
-  const sent = orders.flatMap(({ sentAt }) => (sentAt === null ? [] : [fromDate(sentAt)])).sort();
   return {
     overall,
-    sentFrom: sent[0] ?? null,
-    sentTo: sent.at(-1) ?? null,
+    ...sentBetween(orders),
     items: counted.map(({ maker, own, promise, mismatch, exchange, exchanged }): MakerScorecard => ({
       id: maker.id,
       name: maker.name,
       sent: own.length,
       arrived: own.filter(({ arrivedAt }) => arrivedAt !== null).length,
-      leadDays: leadDays(own.flatMap((order) => recordOf(order, makerCalendarOf(maker), today) ?? [])),
+      ...sentBetween(own),
+      leadTimes: leadCurve(
+        own.flatMap((order) => {
+          const record = recordOf(order, makerCalendarOf(maker), today);
+          return record === null ? [] : [{ quotedDays: order.quotedDays, record }];
+        }),
+      ),
       promiseKept: funnel(promise, overall.promiseKept),
       labelMismatch: funnel(mismatch, overall.labelMismatch),
       exchanged: funnel(exchange, overall.exchanged),
-      exchangeReasons: tally(exchanged),
-      creditsOutstanding: owed(credits.filter(({ makerId }) => makerId === maker.id)),
+      exchangeReasons: tally(exchanged, exchange[1]),
+      creditsOutstanding: owed(
+        credits.filter(({ makerId }) => makerId === maker.id),
+        today,
+      ),
     })),
   };
 }
@@ -105,23 +113,37 @@ function funnel([count, n]: Count, overall: Share | null): FunnelPoint {
   return { share, limits95, limits998, standing };
 }
 
-function leadDays(records: Parameters<typeof productLimit>[0]): MakerScorecard['leadDays'] {
-  if (records.length === 0) return { p10: null, p50: null, p90: null };
-  const curve = productLimit(records);
-  const at = (p: number): number | null => arrivalQuantile(curve, p);
-  return { p10: at(0.1), p50: at(0.5), p90: at(0.9) };
+function sentBetween(orders: readonly OrderRow[]): Pick<MakerScorecard, 'sentFrom' | 'sentTo'> {
+  const days = orders.flatMap(({ sentAt }) => (sentAt === null ? [] : [fromDate(sentAt)])).sort();
+  return { sentFrom: days[0] ?? null, sentTo: days.at(-1) ?? null };
 }
 
-function tally(reasons: readonly string[]): { reason: string; n: number }[] {
+/** Exchanges by reason, of the lenses that were implanted; the commonest first. */
+function tally(reasons: readonly string[], implanted: number): MakerScorecard['exchangeReasons'] {
   const counts = new Map<string, number>();
   for (const reason of reasons) counts.set(reason, (counts.get(reason) ?? 0) + 1);
-  return [...counts].map(([reason, n]) => ({ reason, n })).sort((a, b) => b.n - a.n);
+  return [...counts]
+    .sort(([a, n], [b, m]) => m - n || a.localeCompare(b))
+    .map(([reason, n]) => ({ reason, share: wilsonInterval(n, implanted) }));
 }
 
-function owed(returns: readonly { currency: string; creditExpected: Prisma.Decimal }[]) {
+interface Owed {
+  readonly currency: string;
+  readonly creditExpected: Prisma.Decimal;
+  readonly openedAt: Date;
+}
+
+/** What a maker still owes in its own currency, and for how long the oldest of it has been open. */
+function owed(returns: readonly Owed[], today: string): MakerScorecard['creditsOutstanding'] {
   return [...new Set(returns.map(({ currency }) => currency))].sort().map((currency) => {
     const own = returns.filter((one) => one.currency === currency);
     const cents = own.reduce((sum, { creditExpected }) => sum + Math.round(Number(creditExpected) * 100), 0);
-    return { currency, amount: (cents / 100).toFixed(2), n: own.length };
+    const ages = own.map(({ openedAt }) => Math.max(0, daysBetween(fromDate(openedAt), today)));
+    return {
+      currency,
+      amount: (cents / 100).toFixed(2),
+      n: own.length,
+      oldestDays: Math.max(...ages),
+    };
   });
 }

@@ -68,6 +68,7 @@ export default {
       astigmatism_after: 'Astigmatismus nachher, doppelter Winkel',
       vault: 'Vault',
       learning: 'Vorhergesagter gegen gemessenen Vault: %{design}, %{maker}',
+      lead: 'Arbeitstage vom Senden bis zur Ankunft: %{maker}',
     },
     finding: {
       cumulative: '%{share} sehen ohne Brille 6/12 oder besser',
@@ -92,6 +93,9 @@ export default {
         labelMismatch: '%{share} der Etiketten nennen eine andere Linse',
         exchanged: '%{share} der eingesetzten Linsen getauscht',
       },
+      lead: 'Die Hälfte war nach %{half} Arbeitstagen da, neun von zehn nach %{most}',
+      lead_none:
+        '0 von %{smart_count} Bestellung ist angekommen |||| 0 von %{smart_count} Bestellungen sind angekommen',
       funnel_none: 'kein Hersteller liegt außerhalb dessen, was der Zufall zeigte',
       funnel: 'außerhalb dessen, was der Zufall zeigte: %{makers}',
     },
@@ -110,6 +114,7 @@ export default {
       vault: 'Der letzte Vault ab Tag 28.',
       coverage:
         'Jedes Auge wurde aus allen anderen vorhergesagt. Die Striche sollten 80 % der Augen umfassen; sie umfassen %{share}.',
+      lead: 'Stufen: angekommene Bestellungen, offene mitgezählt (Produkt-Grenzwert); schraffiert: 95-%-Grenzen. Striche: Vorhersage für eine Bestellung von heute mit genannten %{quoted} Arbeitstagen, wenn sie überhaupt kommt.',
       funnel:
         'Balken: dort lägen 95 von 100 Herstellern dieser Größe, wären alle gleich; Linie: 99,8 von 100; gestrichelt: alle Hersteller zusammen.',
     },
@@ -118,6 +123,8 @@ export default {
       unaided_after: 'nachher ohne Brille',
       spectacles_before: 'vorher mit Brille',
       eyes: 'Augen',
+      arrived: 'bisher angekommen',
+      forecast: 'Vorhersage für die nächste',
     },
     before: 'vorher',
     after: 'nachher',
@@ -140,6 +147,8 @@ export default {
       promiseKept: 'Anteil der ersten Zusagen, die gehalten wurden',
       labelMismatch: 'Anteil der Linsen, die ankamen',
       exchanged: 'Anteil der Linsen, die eingesetzt wurden',
+      working_days: 'nach dem Senden, Arbeitstage',
+      arrived: 'Anteil der Bestellungen, die ankamen',
       measured_vault: 'gemessener Vault, µm',
       predicted_vault: 'vorhergesagter Vault, µm',
     },
@@ -193,6 +202,10 @@ export default {
       now: 'Jetzt',
       n: 'Augen',
       of_how_many: 'Von wie vielen',
+      working_day: 'Arbeitstag',
+      at_risk: 'Davor noch erwartet',
+      arrived: 'Bis dahin da',
+      forecast: 'Vorhersage',
       mean_offset: 'Mittlere Stärke',
       j0: 'J0',
       j45: 'J45',
@@ -306,6 +319,11 @@ export default {
       labelMismatch: 'Etikett nennt eine andere Linse als bestellt',
       exchanged: 'Ausgetauschte Linsen',
     },
+    lead_not_yet: 'mehr als beobachtet',
+    lead_basis:
+      '%{smart_count} Bestellung, davon %{open} offen, gesendet vom %{from} bis %{to} |||| %{smart_count} Bestellungen, davon %{open} offen, gesendet vom %{from} bis %{to}',
+    no_orders: 'Noch wurde keine Bestellung gesendet',
+    no_orders_hint: 'Hersteller werden ab der ersten Bestellung bewertet, die hinausgeht.',
     maker_basis: 'n %{n} über alle Hersteller, aus Bestellungen vom %{from} bis %{to}',
     standing: {
       within: 'im Rahmen des Zufalls',
@@ -316,10 +334,12 @@ export default {
     score: {
       orders: 'Bestellungen',
       arrived: '%{arrived} von %{sent} angekommen',
-      days: 'Arbeitstage',
-      lead: 'die Hälfte in %{p50}; 8 von 10 zwischen %{p10} und %{p90}',
+      held: '%{count} von %{n}: %{share}',
       reasons: 'Ausgetauscht wegen',
+      reason: '%{reason}: %{count} von %{n} Linsen, %{share}',
       credits: 'Offene Gutschriften',
+      credit:
+        '%{amount} für %{smart_count} Linse, offen seit %{days} Tagen |||| %{amount} für %{smart_count} Linsen, die älteste offen seit %{days} Tagen',
       none: 'keine',
     },
     sheet: {

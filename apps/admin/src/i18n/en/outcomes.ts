@@ -68,6 +68,7 @@ export default {
       astigmatism_after: 'Astigmatism afterwards, double angle',
       vault: 'Vault',
       learning: 'Predicted against measured vault: %{design}, %{maker}',
+      lead: 'Working days from sending to arrival: %{maker}',
     },
     finding: {
       cumulative: '%{share} see 6/12 or better unaided',
@@ -90,6 +91,8 @@ export default {
         labelMismatch: '%{share} of labels say another lens',
         exchanged: '%{share} of implanted lenses exchanged',
       },
+      lead: 'Half had come after %{half} working days, nine in ten after %{most}',
+      lead_none: '0 of %{smart_count} order has come yet |||| 0 of %{smart_count} orders have come yet',
       funnel_none: 'no maker lies outside what chance would show',
       funnel: 'outside what chance would show: %{makers}',
     },
@@ -107,6 +110,7 @@ export default {
       vault: 'The latest vault from day 28 on.',
       coverage:
         'Each eye was predicted from all others. The strokes should hold 80 % of eyes; they hold %{share}.',
+      lead: 'Steps: orders that have come, open ones allowed for (product-limit); hatched: 95 % limits. Dashes: forecast for an order placed today with %{quoted} working days quoted, if it comes at all.',
       funnel:
         'Bar: where 95 of 100 makers of this size would lie if all were alike; line: 99.8 of 100; dashed: all makers together.',
     },
@@ -115,6 +119,8 @@ export default {
       unaided_after: 'unaided afterwards',
       spectacles_before: 'with spectacles before',
       eyes: 'eyes',
+      arrived: 'come so far',
+      forecast: 'forecast for the next order',
     },
     before: 'before',
     after: 'afterwards',
@@ -137,6 +143,8 @@ export default {
       promiseKept: 'share of first promises that were kept',
       labelMismatch: 'share of lenses that came',
       exchanged: 'share of lenses that were implanted',
+      working_days: 'after sending, working days',
+      arrived: 'share of orders that came',
       measured_vault: 'measured vault, µm',
       predicted_vault: 'predicted vault, µm',
     },
@@ -190,6 +198,10 @@ export default {
       now: 'Now',
       n: 'Eyes',
       of_how_many: 'Of how many',
+      working_day: 'Working day',
+      at_risk: 'Still awaited before',
+      arrived: 'Come by then',
+      forecast: 'Forecast',
       mean_offset: 'Mean power',
       j0: 'J0',
       j45: 'J45',
@@ -302,6 +314,11 @@ export default {
       labelMismatch: 'Label says another lens than was ordered',
       exchanged: 'Lenses exchanged',
     },
+    lead_not_yet: 'more than observed',
+    lead_basis:
+      '%{smart_count} order, %{open} still open, sent from %{from} to %{to} |||| %{smart_count} orders, %{open} still open, sent from %{from} to %{to}',
+    no_orders: 'No order has been sent yet',
+    no_orders_hint: 'Makers are scored from the first order on that goes out.',
     maker_basis: 'n %{n} over all makers, of orders sent from %{from} to %{to}',
     standing: {
       within: 'within chance',
@@ -312,10 +329,12 @@ export default {
     score: {
       orders: 'Orders',
       arrived: '%{arrived} of %{sent} arrived',
-      days: 'Working days',
-      lead: 'half within %{p50}; 8 in 10 between %{p10} and %{p90}',
+      held: '%{count} of %{n}: %{share}',
       reasons: 'Exchanged for',
+      reason: '%{reason}: %{count} of %{n} lenses, %{share}',
       credits: 'Credits outstanding',
+      credit:
+        '%{amount} for %{smart_count} lens, open for %{days} days |||| %{amount} for %{smart_count} lenses, the oldest open for %{days} days',
       none: 'none',
     },
     sheet: {
