@@ -1,10 +1,10 @@
-import * as second from '@solarahealth/fhir-r4';
 import { Fhir } from 'fhir';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { addMeasurement } from '../../apps/api/dist/cases/measure.js';
 import { loadCase } from '../../apps/api/dist/cases/cases.store.js';
 import { openExchange } from '../../apps/api/dist/exchanges/open-exchange.js';
 import { day } from '../support/eye.js';
+import { faultsOf, schemaOf } from '../support/fhir-judges.js';
 import { openHouse, type House } from '../support/house.js';
 import {
   as,
@@ -39,15 +39,6 @@ interface Bundle {
   type: string;
   entry: { fullUrl: string; resource: Found }[];
 }
-
-/** The second validator's schema of a type of resource. */
-const schemaOf = (type: string) =>
-  (
-    second as unknown as Record<
-      string,
-      () => { safeParse(resource: unknown): { success: boolean; error?: Error } }
-    >
-  )[`create${type}Schema`]!();
 
 describe('a case as a FHIR R4 bundle', () => {
   let house: House;
@@ -95,14 +86,7 @@ describe('a case as a FHIR R4 bundle', () => {
   afterAll(() => house?.close());
 
   it('is valid by two validators that know nothing of each other', () => {
-    const judged = new Fhir().validate(bundle as never, { errorOnUnexpected: true });
-    expect(judged.messages.filter(({ severity }) => severity === 'error')).toEqual([]);
-    expect(judged.valid).toBe(true);
-    const faults = [bundle, ...bundle.entry.map(({ resource }) => resource)].flatMap((resource) => {
-      const { error } = schemaOf(resource.resourceType).safeParse(resource);
-      return error === undefined ? [] : [`${JSON.stringify(resource).slice(0, 200)}: ${error.message}`];
-    });
-    expect(faults).toEqual([]);
+    expect(faultsOf(bundle)).toEqual([]);
     // Both do look: a device that is wrong is refused by each.
     const wrong = { resourceType: 'Device', status: 7 };
     expect(new Fhir().validate(wrong as never, { errorOnUnexpected: true }).valid).toBe(false);

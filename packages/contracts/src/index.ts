@@ -6,6 +6,7 @@ export * from './account.js';
 export * from './designs.js';
 export * from './design-sheets.js';
 export * from './measurements.js';
+export * from './offsets.js';
 export * from './plans.js';
 export * from './orders.js';
 export * from './arrivals.js';

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { Id, Instant, PlainDate, SpheroCylinder } from './common.js';
+import { ChosenOffset, UsedOffset } from './offsets.js';
 
 /** Ten, fifty and ninety of a hundred lie below these. */
 export const Spread = z.object({ p10: z.number(), p50: z.number(), p90: z.number() }).meta({ id: 'Spread' });
@@ -144,7 +145,15 @@ const target = z
 const plano = { sphereD: 0, cylinderD: 0, axisDeg: null };
 
 /** What a plan starts from. */
-export const PlanRequest = z.strictObject({ target: target.default(plano) }).meta({ id: 'PlanRequest' });
+export const PlanRequest = z
+  .strictObject({
+    target: target.default(plano),
+    withOffset: z
+      .boolean()
+      .default(false)
+      .describe('Plan with the learned offset of refraction; for surgeons.'),
+  })
+  .meta({ id: 'PlanRequest' });
 export type PlanRequest = z.infer<typeof PlanRequest>;
 
 /** What a person chose from a plan; the API computes everything else again. */
@@ -158,6 +167,8 @@ export const PlanChoice = z
     lengthMm: z.number().min(8).max(16),
     /** The same lens in a smaller size, to be ordered beside it; none when left out. */
     companionLengthMm: z.number().min(8).max(16).optional(),
+    /** Planned with the learned offset of refraction, by a surgeon and with a reason; without it when left out. */
+    offset: ChosenOffset.optional(),
   })
   .meta({ id: 'PlanChoice' });
 export type PlanChoice = z.infer<typeof PlanChoice>;
@@ -207,6 +218,8 @@ export const PlanResult = z
     input: PlanInput,
     target: SpheroCylinder,
     idealLens: SpheroCylinder,
+    /** The learned offset that everything here was planned with; null or left out: none. */
+    offset: UsedOffset.nullish(),
     options: z.array(LensOption),
     /** Designs that can't make it, and why; left out of plans that were kept before reasons were. */
     unable: z.array(UnableDesign).nullish(),

@@ -23,6 +23,8 @@ export const permissions = {
   'case.erase-identity': ['administrator'],
   'case.measure': clinical,
   'case.plan': clinical,
+  /** Planning with what earlier eyes came out away from their plans: whoever answers for the eye decides that. */
+  'plan.offset': ['surgeon'],
   'case.schedule': ['coordinator', 'surgeon'],
   'case.withdraw': clinical,
   'case.close': ['surgeon'],

@@ -67,6 +67,9 @@ function Results({ report, query }: { report: OutcomeReport; query: string }) {
           <a className="button" href={`/api/outcomes/eyes.csv${query}`} download>
             {t('outcome.keep_csv')}
           </a>
+          <a className="button" href={`/api/outcomes/eyes.fhir${query}`} download>
+            {t('outcome.keep_fhir')}
+          </a>
           <a className="button button--text" href="/api/outcomes/eyes-dictionary.csv" download>
             {t('outcome.keep_dictionary')}
           </a>

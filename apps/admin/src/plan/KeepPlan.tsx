@@ -3,6 +3,7 @@ import { useNavigate } from 'react-router-dom';
 import { eyeInCapitals } from '@lensferry/domain';
 import { PlanChoice, type CaseDetail, type OrderDetail } from '@lensferry/contracts';
 import { ContractForm } from '../shared/forms/ContractForm';
+import { TextField } from '../shared/forms/fields';
 import { useTellField } from '../shared/format/field-value';
 import { useFormat } from '../shared/format/use-format';
 import { presentOrder } from '../cases/next-step';
@@ -53,6 +54,9 @@ export function KeepPlan({ of, choice, design }: Props) {
           </ul>
         </div>
       )}
+      {of.plans.at(-1)?.result.offset && !choice.offset && (
+        <p className="note note--amber">{t('offset.not_this_time')}</p>
+      )}
       {proposes && <p className="note note--amber">{t('plan.proposes')}</p>}
       {amends && signed && <p className="note note--amber">{t('plan.voids')}</p>}
       <ContractForm<OrderDetail>
@@ -65,7 +69,11 @@ export function KeepPlan({ of, choice, design }: Props) {
         onDone={() => navigate(`/cases/${of.id}`)}
         wide
         submitLabel={keep}
-      />
+      >
+        {choice.offset && (
+          <TextField name="offset.why" label={t('offset.why')} hint={t('offset.why_hint')} long />
+        )}
+      </ContractForm>
     </section>
   );
 }

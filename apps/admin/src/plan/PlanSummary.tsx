@@ -20,6 +20,22 @@ export function PlanSummary({ plan }: { plan: PlanRecord }) {
         note={t('plan.number', { number: plan.number, by: plan.madeBy })}
       >
         <dl className="facts card card--padded">
+          {result.offset && choice.offset && (
+            <>
+              <dt>{t('offset.planned_with')}</dt>
+              <dd>
+                <b>
+                  {t('offset.parts', {
+                    mean: format.dioptres(result.offset.mean.estimateD),
+                    j0: format.dioptres(result.offset.j0.estimateD),
+                    j45: format.dioptres(result.offset.j45.estimateD),
+                    smart_count: result.offset.n,
+                  })}
+                </b>{' '}
+                {choice.offset.why}
+              </dd>
+            </>
+          )}
           <dt>{t('plan.ideal')}</dt>
           <dd>
             <LensText lens={result.idealLens} />

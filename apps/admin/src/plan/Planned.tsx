@@ -1,13 +1,15 @@
 import { useState } from 'react';
 import { useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
-import type { CaseDetail, PlanChoice, PlanResult, SpheroCylinder } from '@lensferry/contracts';
+import type { CaseDetail, OffsetOffer, PlanChoice, PlanResult, SpheroCylinder } from '@lensferry/contracts';
+import { useRead } from '../providers/use-read';
 import { Findings } from '../shared/parts/Finding';
 import { Section } from '../shared/parts/Page';
-import { choiceOf, firstChoice, type DesignChoice } from './choice';
+import { choiceOf, firstChoice, offsetChosen, plannedInput, type DesignChoice } from './choice';
 import { KeepPlan } from './KeepPlan';
 import { LensControls } from './LensControls';
 import { OffersTable } from './OffersTable';
+import { OffsetCard } from './OffsetCard';
 import { OptionsTable } from './OptionsTable';
 import { TargetControls } from './TargetControls';
 import { WhyUnable } from './WhyUnable';
@@ -22,12 +24,15 @@ interface Props {
   result: PlanResult;
   target: SpheroCylinder;
   onTarget: (target: SpheroCylinder) => void;
+  withOffset: boolean;
+  onOffset: (used: boolean) => void;
 }
 
 /** The lens in hand under a target: what it would leave, who makes it, what speaks against it. */
-export function Planned({ of, designs, result, target, onTarget }: Props) {
+export function Planned({ of, designs, result, target, onTarget, withOffset, onOffset }: Props) {
   const t = useTranslate();
   const last = of.plans.at(-1);
+  const offset = useRead<OffsetOffer>(`/cases/${of.id}/offset`);
   const [picked, setPicked] = useState<PlanChoice | null>(() => firstChoice(last, result, target));
   const [touched, setTouched] = useState(last !== undefined);
   const choice = touched || !result.options[0] ? picked : choiceOf(result.options[0], result, target);
@@ -46,7 +51,7 @@ export function Planned({ of, designs, result, target, onTarget }: Props) {
               choice={choice}
               design={design}
               designs={designs}
-              input={result.input}
+              input={plannedInput(result)}
               onChange={(next) => set(next.lengthMm === choice.lengthMm ? next : withoutCompanion(next))}
             />
           )}
@@ -79,6 +84,7 @@ export function Planned({ of, designs, result, target, onTarget }: Props) {
             ))}
           </div>
         )}
+        {offset.data && <OffsetCard offered={offset.data} used={withOffset} onUse={onOffset} />}
         {of.offers && (
           <Section title={t('offer.title')} note={t('offer.note')}>
             <OffersTable offers={of.offers} unable={of.unable ?? []} zone={of.clinic.timeZone} />
@@ -93,7 +99,9 @@ export function Planned({ of, designs, result, target, onTarget }: Props) {
         </Section>
       </div>
       <aside className="case__side plan__side">
-        {choice && <KeepPlan of={of} choice={{ ...choice, target }} design={design} />}
+        {choice && (
+          <KeepPlan of={of} choice={{ ...choice, target, ...offsetChosen(result) }} design={design} />
+        )}
         <section className="case__findings" aria-labelledby="findings">
           <h2 id="findings">{t('plan.findings')}</h2>
           <Findings findings={result.findings} fold />

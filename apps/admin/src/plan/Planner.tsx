@@ -12,7 +12,8 @@ export function Planner({ of, makers }: { of: CaseDetail; makers: readonly Maker
   const last = of.plans.at(-1);
   const [target, setTarget] = useState<SpheroCylinder>(last?.choice.target ?? plano);
   const asked = useDeferredValue(target);
-  const preview = usePreview(of.id, of.version, asked);
+  const [withOffset, setWithOffset] = useState(false);
+  const preview = usePreview(of.id, of.version, { target: asked, withOffset });
   const designs = designsOf(makers);
   return (
     <Answer query={preview}>
@@ -24,6 +25,8 @@ export function Planner({ of, makers }: { of: CaseDetail; makers: readonly Maker
           result={result}
           target={target}
           onTarget={setTarget}
+          withOffset={withOffset}
+          onOffset={setWithOffset}
         />
       )}
     </Answer>

@@ -7,7 +7,7 @@ import { FaceView } from '../shared/drawing/FaceView';
 import { SizeBars } from '../shared/drawing/SizeBars';
 import { Section } from '../shared/parts/Page';
 import { faceOf, widthOf } from '../cases/eye-numbers';
-import type { DesignChoice } from './choice';
+import { plannedInput, type DesignChoice } from './choice';
 import { companionOf } from './companion';
 import { CompanionPart } from './CompanionPart';
 import { DoubleAngle } from './DoubleAngle';
@@ -29,7 +29,11 @@ export function WhatIfPictures({ of, result, choice, design, onLength, onCompani
   const { input } = result;
   const { sheet } = design;
   const asked = useDeferredValue(choice);
-  const found = useMemo(() => whatIf(eyeOf(input, asked.target, sheet), asked, sheet), [input, asked, sheet]);
+  const planned = useMemo(() => plannedInput(result), [result]);
+  const found = useMemo(
+    () => whatIf(eyeOf(planned, asked.target, sheet), asked, sheet),
+    [planned, asked, sheet],
+  );
   const own = useMemo(() => sizesOf(input, sheet), [input, sheet]);
   // In an exchange the eye's own measured vault speaks louder than any model: those sizes are the server's.
   const served = result.sizing.find(({ designVersionId }) => designVersionId === design.id);

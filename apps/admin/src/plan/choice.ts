@@ -3,6 +3,7 @@ import type {
   LensOption,
   MakerSummary,
   PlanChoice,
+  PlanInput,
   PlanRecord,
   PlanResult,
   SpheroCylinder,
@@ -45,14 +46,30 @@ export function firstChoice(
     const sizing = result.sizing.find(
       ({ designVersionId }) => designVersionId === last.choice.designVersionId,
     );
+    // An offset is chosen anew each time, with its own reason.
+    const { offset: _chosenThen, ...before } = last.choice;
     return {
-      ...last.choice,
+      ...before,
       target,
       lengthMm: sizing?.basis === 'exchange' ? sizing.suggestedLengthMm : last.choice.lengthMm,
     };
   }
   const option = result.options[0];
   return option ? choiceOf(option, result, target) : null;
+}
+
+/** The eye's numbers as the plan goes by them: with the refraction of the learned offset where one is used. */
+export function plannedInput({ input, offset }: Pick<PlanResult, 'input' | 'offset'>): PlanInput {
+  return offset
+    ? { ...input, refraction: { ...offset.refraction, vertexMm: input.refraction.vertexMm } }
+    : input;
+}
+
+/** The offset that a plan is made with, as it is shown; its reason is still to be written. */
+export function offsetChosen({ offset }: Pick<PlanResult, 'offset'>): Pick<PlanChoice, 'offset'> {
+  if (!offset) return {};
+  const { mean, j0, j45 } = offset;
+  return { offset: { meanD: mean.estimateD, j0D: j0.estimateD, j45D: j45.estimateD, why: '' } };
 }
 
 /** An option of the server as a choice, in the size that is suggested for its design. */

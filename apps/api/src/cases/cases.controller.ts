@@ -12,6 +12,7 @@ import {
   MeasurementInput,
   OpenCase,
   OpenExchange,
+  OffsetOffer,
   OrderDetail,
   PatientIdentity,
   PlanChoice,
@@ -30,6 +31,7 @@ import { Database } from '../platform/database.js';
 import { Me, Route } from '../platform/route.js';
 import type { Actor, Work } from '../platform/work.js';
 import { computePlan } from '../plans/compute-plan.js';
+import { showOffset } from '../plans/offer-offset.js';
 import { savePlan } from '../plans/save-plan.js';
 import { listCases } from './cases.queries.js';
 import { loadCase } from './cases.store.js';
@@ -132,6 +134,15 @@ export class CasesController {
     @Body({ schema: MeasurementCorrection }) input: MeasurementCorrection,
   ): Promise<CaseDetail> {
     return this.step(me, id, (work) => correctMeasurement(work, id, measurementId, input));
+  }
+
+  @Route('GET', ':id/offset', {
+    summary: 'What refractions of eyes like this one came out away from their plans; shown, not applied.',
+    access: 'case.read',
+    answer: OffsetOffer,
+  })
+  offset(@Me() me: Actor, @Param('id', { schema: Id }) id: string): Promise<OffsetOffer> {
+    return this.database.work(me, (work) => showOffset(work, id));
   }
 
   @Route('POST', ':id/plan-preview', {

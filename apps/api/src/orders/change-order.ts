@@ -16,10 +16,10 @@ import { tellingAsked } from './telling.store.js';
 import { loadOrder, loadOrderAt, takeStep, type OrderRow } from './orders.store.js';
 import {
   keepSignature,
+  meaningOf,
   requireReasons,
   requireShown,
   requireSigner,
-  signatureMeaning,
   voidSignature,
 } from './sign-order.js';
 
@@ -150,7 +150,7 @@ export async function signChange(work: Work, orderId: string, input: SignOrder):
       note: null,
       telling: await tellingAsked(work, order.makerId),
     },
-    facts: { changeNumber: number, specificationHash: hash, meaning: signatureMeaning, reasons },
+    facts: { changeNumber: number, specificationHash: hash, meaning: await meaningOf(work, amended.planId), reasons },
   });
   await emitChange(work, order);
 }
@@ -208,7 +208,7 @@ export async function acceptChange(
   });
   if (amended === null || signature === null) return;
   await voidSignature(work, order, `The maker agreed to change ${change}, which was signed anew.`);
-  await keepSignature(work, order, {
+  await keepSignature(work, order, amended.planId, {
     specificationHash: amended.specificationHash,
     signerId: signature.signerId,
     signerName: signature.signerName,

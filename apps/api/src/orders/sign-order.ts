@@ -1,14 +1,15 @@
-import type { SignOrder } from '@lensferry/contracts';
+import type { PlanResult, SignOrder } from '@lensferry/contracts';
 import { DomainError } from '@lensferry/domain';
 import { v7 as uuid } from 'uuid';
 import { isPassword } from '../people/passwords.js';
 import { canonicalHash } from '../platform/audit.js';
 import type { Work } from '../platform/work.js';
+import { offsetInWords } from '../plans/offset-in-words.js';
 import { stopsOf } from '../plans/plans.store.js';
 import { loadOrderAt, takeStep } from './orders.store.js';
 
 /** What a signature means, as it stands on screen and paper. */
-export const signatureMeaning =
+const signatureMeaning =
   'I have read this specification and approve that this lens be made for this eye.';
 
 /**
@@ -21,10 +22,10 @@ export async function signOrder(work: Work, orderId: string, input: SignOrder): 
   const reasons = await requireReasons(work, order, input);
   await takeStep(work, order, 'sign', {
     data: { note: null },
-    facts: { specificationHash: hash, meaning: signatureMeaning, reasons },
+    facts: { specificationHash: hash, meaning: await meaningOf(work, order.planId), reasons },
   });
   const signer = await requireSigner(work, input.password);
-  await keepSignature(work, order, {
+  await keepSignature(work, order, order.planId, {
     specificationHash: hash,
     signerId: signer.id,
     signerName: signer.name,
@@ -42,14 +43,23 @@ export interface Signed {
   readonly signedAt: Date;
 }
 
-/** Puts a signature beside its order; it stands until it is voided. */
+/** What signing the lens of a plan means; a learned offset that it was planned with is part of it. */
+export async function meaningOf({ tx }: Work, planId: string): Promise<string> {
+  const plan = await tx.plan.findFirstOrThrow({ where: { id: planId } });
+  const { offset } = plan.result as unknown as Pick<PlanResult, 'offset'>;
+  return offset ? `${signatureMeaning} ${offsetInWords(offset, plan.number)}` : signatureMeaning;
+}
+
+/** Puts a signature beside its order, with what signing the lens of that plan means; it stands until it is voided. */
 export async function keepSignature(
-  { tx }: Work,
+  work: Work,
   order: { clinicId: string; id: string },
+  planId: string,
   signed: Signed,
 ): Promise<void> {
-  await tx.signature.create({
-    data: { ...signed, clinicId: order.clinicId, id: uuid(), orderId: order.id, meaning: signatureMeaning },
+  const meaning = await meaningOf(work, planId);
+  await work.tx.signature.create({
+    data: { ...signed, clinicId: order.clinicId, id: uuid(), orderId: order.id, meaning },
   });
 }
 

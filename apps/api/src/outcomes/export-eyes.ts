@@ -1,9 +1,17 @@
-import { createHash } from 'node:crypto';
 import { judgeEye } from '@lensferry/calculation';
 import type { ExportQuery } from '@lensferry/contracts';
 import { csv, type Cell } from '../platform/csv.js';
-import { plusDays } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
+import {
+  digest,
+  LEAST_CELL,
+  MOST_SHIFT_DAYS,
+  movedDay,
+  shownName,
+  smallGroups,
+  type Hidden,
+  type Hideable,
+} from './de-identify.js';
 import { readOperatedEyes, type OperatedEye } from './operated-eyes.queries.js';
 import { selectEyes } from './select-eyes.js';
 import { minimumDaysOf } from './show-report.js';
@@ -13,7 +21,7 @@ interface Exported {
   readonly judged: ReturnType<typeof judgeEye>;
   readonly identified: boolean;
   /** Names of groups that are too small to be shown, by column. */
-  readonly hidden: ReadonlyMap<string, ReadonlySet<string>>;
+  readonly hidden: Hidden;
 }
 
 interface Column {
@@ -23,22 +31,10 @@ interface Column {
   readonly of: (row: Exported) => Cell;
 }
 
-/** Groups with fewer eyes than this are not named where clinics are pooled. */
-const LEAST_CELL = 5;
-/** Patients' dates are moved by up to this many days either way, each patient's all by the same. */
-const MOST_SHIFT_DAYS = 182;
-
-const digest = (text: string): Buffer => createHash('sha256').update(text).digest();
-const shiftOf = (patientId: string): number =>
-  (digest(`date:${patientId}`).readUInt32BE(0) % (2 * MOST_SHIFT_DAYS + 1)) - MOST_SHIFT_DAYS;
-const hideable = ['clinic', 'surgeon', 'maker', 'design'] as const;
-
 const named =
-  (column: (typeof hideable)[number]) =>
-  (row: Exported): string => {
-    const { name } = row.eye[column];
-    return row.hidden.get(column)?.has(name) === true ? `fewer than ${LEAST_CELL} eyes` : name;
-  };
+  (column: Hideable) =>
+  ({ eye, hidden }: Exported): string =>
+    shownName(eye, column, hidden) ?? `fewer than ${LEAST_CELL} eyes`;
 const rounded = (value: number | undefined | null, places: number): number | null =>
   value === undefined || value === null ? null : Number(value.toFixed(places));
 const before = ({ eye }: Exported) => eye.outcome.before;
@@ -81,7 +77,7 @@ const columns: readonly Column[] = [
     unit: 'date',
     meaning: `Day the present lens was put in; without identity moved by up to ${MOST_SHIFT_DAYS} days, the same for all of a patient's.`,
     of: ({ eye, identified }) =>
-      identified ? eye.operatedOn : plusDays(eye.operatedOn, shiftOf(eye.patientId)),
+      identified ? eye.operatedOn : movedDay(eye.patientId, eye.operatedOn),
   },
   {
     name: 'cone',
@@ -234,16 +230,4 @@ export async function exportEyes(work: Work, query: ExportQuery): Promise<string
       facts: { identified, eyes: eyes.filter(({ clinic }) => clinic.id === clinicId).length },
     });
   return csv([columns.map(({ name }) => name), ...rows.map((row) => columns.map(({ of }) => of(row)))]);
-}
-
-/** Where more than one clinic is in the table, the names of clinics, surgeons and others with too few eyes. */
-function smallGroups(eyes: readonly OperatedEye[]): Map<string, Set<string>> {
-  if (new Set(eyes.map(({ clinic }) => clinic.id)).size < 2) return new Map();
-  return new Map(
-    hideable.map((column) => {
-      const counts = new Map<string, number>();
-      for (const eye of eyes) counts.set(eye[column].name, (counts.get(eye[column].name) ?? 0) + 1);
-      return [column, new Set([...counts].filter(([, n]) => n < LEAST_CELL).map(([name]) => name))];
-    }),
-  );
 }

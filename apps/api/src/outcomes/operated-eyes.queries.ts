@@ -48,7 +48,7 @@ export interface OperatedEye {
   readonly procedures: readonly string[];
   /** Kind of device of the refraction that was planned from. */
   readonly refractionDevice: string;
-  /** What the plan said the present lens would leave. */
+  /** What the optics of the plan said the present lens would leave, without any learned offset. */
   readonly predicted: SphereCylinder;
   readonly outcome: OutcomeEye;
   /** One for each lens that was ever in the eye, first lens first. */
@@ -75,6 +75,11 @@ interface PlanRow {
   readonly input: unknown;
   readonly choice: unknown;
   readonly result: unknown;
+}
+
+interface PlannedResult {
+  readonly chosen: { readonly predicted: SpheroCylinder };
+  readonly offset?: { readonly byOptics?: SpheroCylinder | null } | null;
 }
 
 interface Around {
@@ -149,7 +154,7 @@ function operatedEye(row: Row, { plans, names, makers, designs }: Around): Opera
       ),
     ],
     refractionDevice: planned?.device ?? '',
-    predicted: sphereCylinder((plan.result as { chosen: { predicted: SpheroCylinder } }).chosen.predicted),
+    predicted: byOptics(plan),
     outcome: {
       id: row.id,
       patient: row.patientId,
@@ -165,6 +170,12 @@ function operatedEye(row: Row, { plans, names, makers, designs }: Around): Opera
       return behind === undefined ? [] : vaultSeen(row, implanted, facts, behind, designs);
     }),
   };
+}
+
+/** An offset that a plan was made with is left out again, or it would be learned as its own undoing. */
+function byOptics({ result }: PlanRow): SphereCylinder {
+  const { chosen, offset } = result as PlannedResult;
+  return sphereCylinder(offset?.byOptics ?? chosen.predicted);
 }
 
 const sphereCylinder = ({ sphereD, cylinderD, axisDeg }: SpheroCylinder): SphereCylinder => ({

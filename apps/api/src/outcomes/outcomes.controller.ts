@@ -17,6 +17,7 @@ import {
   VisitSchedule,
   VisitsQuery,
 } from '@lensferry/contracts';
+import { exportEyesAsFhir, fhirMediaType } from '../fhir/export-eyes.js';
 import { withPassword } from '../people/throttle.js';
 import { Database } from '../platform/database.js';
 import { Me, Route } from '../platform/route.js';
@@ -167,6 +168,20 @@ export class OutcomesController {
   @Header('cache-control', 'no-store')
   eyes(@Me() me: Actor, @Query({ schema: ExportQuery }) query: ExportQuery): Promise<string> {
     return this.database.work(me, (work) => exportEyes(work, query));
+  }
+
+  @Route('GET', 'eyes.fhir', {
+    summary:
+      'The eyes as one FHIR R4 bundle without identity: dates moved, small groups not named; each export is recorded.',
+    access: 'case.read',
+    query: OutcomeQuery,
+    mediaType: fhirMediaType,
+  })
+  @Header('content-type', fhirMediaType)
+  @Header('content-disposition', 'attachment; filename="lensferry-eyes.fhir.json"')
+  @Header('cache-control', 'no-store')
+  async bundle(@Me() me: Actor, @Query({ schema: OutcomeQuery }) query: OutcomeQuery): Promise<string> {
+    return JSON.stringify(await this.database.work(me, (work) => exportEyesAsFhir(work, query)));
   }
 
   @Route('GET', 'eyes-dictionary.csv', {

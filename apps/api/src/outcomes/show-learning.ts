@@ -1,14 +1,11 @@
 import {
-  axisClassOf,
   describeSample,
-  judgeEye,
   learnedCoefficients,
   learnOffsets,
   learnVault,
   leaveOneOutVault,
   offeredOffsets,
   offsetCells,
-  powerVector,
   prequentialVault,
   sumsOf,
   unexplainedVaultSums,
@@ -22,10 +19,8 @@ import { readOperatedEyes, type OperatedEye } from './operated-eyes.queries.js';
 import { observedVaults, startOf, type Seen } from './observed-vaults.js';
 import { vaultPartOf } from './pool-parts.js';
 import { readPool, type PooledSums } from './pool.store.js';
+import { refractionErrors } from './refraction-errors.js';
 import { selectEyes } from './select-eyes.js';
-
-/** Refraction settles for about a month (common practice, no source). */
-const REFRACTION_FROM_DAY = 28;
 
 /** What the vaults of each design with a model on its sheet have taught. Nothing here changes a plan. */
 export async function showVaultLearning(work: Work, query: OutcomeQuery): Promise<VaultLearnings> {
@@ -149,25 +144,13 @@ const withoutEyes = ({
   coverage,
 });
 
-/** What achieved refraction differs from predicted by; shown and offered, applied nowhere. */
+/** What achieved refraction differs from predicted by; shown here, and offered beside a plan. */
 export async function showRefractionOffsets(work: Work, query: OutcomeQuery): Promise<RefractionOffsets> {
   const eyes = selectEyes(await readOperatedEyes(work), query);
-  const errors = eyes.flatMap(({ outcome, predicted, clinic, refractionDevice }) => {
-    const judged = judgeEye(outcome, REFRACTION_FROM_DAY);
-    if (judged === null) return [];
-    const [got, said] = [powerVector(judged.visit.refraction), powerVector(predicted)];
-    return {
-      device: refractionDevice,
-      clinic: clinic.name,
-      axisClass: axisClassOf(outcome.before.refraction),
-      meanD: got.meanD - said.meanD,
-      j0D: got.j0D - said.j0D,
-      j45D: got.j45D - said.j45D,
-    };
-  });
+  const errors = refractionErrors(eyes);
   return {
     n: errors.length,
     rows: offeredOffsets(learnOffsets(offsetCells(errors))),
-    note: 'An offset is shown with its doubt for the surgeon to take or leave; no plan is changed by it.',
+    note: 'An offset is shown with its doubt; a plan is made with it only where a surgeon chooses so, with a reason.',
   };
 }

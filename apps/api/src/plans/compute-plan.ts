@@ -33,6 +33,7 @@ import type { Work } from '../platform/work.js';
 import { powerForExchange, type LensToKeep } from '../exchanges/power-for-exchange.js';
 import { proposeExchange } from '../exchanges/propose-exchange.js';
 import { companionFigures } from './companion-figures.js';
+import { offsetToUse } from './offer-offset.js';
 import { designsOnOffer, type DesignOnOffer } from './plans.store.js';
 import { unableDesigns } from './why-not-offered.js';
 
@@ -48,9 +49,13 @@ export const cautions = [
 /**
  * Computes a case's plan from its measurements on record: the lens the eye needs, what each design can make near it
  * with the refraction it would leave, the vault of each size, and the findings. The browser's numbers play no part.
- * @throws DomainError `plan.measurements-missing`, or `plan.not-computable` naming the field.
+ * @throws DomainError `plan.measurements-missing`, `plan.not-computable` naming the field, or those of `offsetToUse`.
  */
-export async function computePlan(work: Work, row: CaseRow, { target }: PlanRequest): Promise<PlanResult> {
+export async function computePlan(
+  work: Work,
+  row: CaseRow,
+  { target, withOffset = false }: Pick<PlanRequest, 'target'> & Partial<PlanRequest>,
+): Promise<PlanResult> {
   const facts = [...ownMeasurements(factsOf(row.measurements), firstSurgeryOf(row))];
   const { eye: measured, missing } = gatherEye(facts, null);
   if (measured === null)
@@ -82,12 +87,14 @@ export async function computePlan(work: Work, row: CaseRow, { target }: PlanRequ
     row,
     designs.map(({ maker }) => maker.id),
   );
+  const offset = withOffset ? await offsetToUse(work, row, eye) : null;
   try {
-    const phakic = phakicEyeOf(eye, target);
+    const phakic = phakicEyeOf(eye, target, offset?.refraction);
     return {
       input: eye,
       target,
       idealLens: ideal(phakic),
+      offset,
       options: [
         ...designs.flatMap((design) => samePower(design, phakic, power?.keep ?? null)),
         ...designs
@@ -121,11 +128,19 @@ export async function computePlan(work: Work, row: CaseRow, { target }: PlanRequ
 const offsetsOf = (designs: readonly DesignOnOffer[]): Map<string, number> =>
   new Map(designs.map(({ code, sheet }) => [code, sheet.lensPlaneOffsetMm]));
 
-/** What the optics are given; the offset of the lens plane is each design's own. */
-export function phakicEyeOf(eye: GatheredEye, target: SpheroCylinder): PhakicEye {
+/** What the optics are given; the offset of the lens plane is each design's own, the refraction the measured one unless given. */
+export function phakicEyeOf(
+  eye: GatheredEye,
+  target: SpheroCylinder,
+  refraction: SpheroCylinder = eye.refraction,
+): PhakicEye {
   const { index, ...powers } = eye.keratometry;
   return {
-    refraction: { ...eye.refraction, axisDeg: eye.refraction.axisDeg ?? 0 },
+    refraction: {
+      ...{ sphereD: refraction.sphereD, cylinderD: refraction.cylinderD },
+      axisDeg: refraction.axisDeg ?? 0,
+      vertexMm: eye.refraction.vertexMm,
+    },
     keratometry: { ...powers, ...(index === null ? {} : { index }) },
     target: { ...target, axisDeg: target.axisDeg ?? 0 },
     anteriorChamberDepthMm: eye.depthFromEndotheliumMm,

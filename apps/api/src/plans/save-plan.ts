@@ -1,4 +1,4 @@
-import type { PlanChoice } from '@lensferry/contracts';
+import type { PlanChoice, SpheroCylinder } from '@lensferry/contracts';
 import {
   DomainError,
   liveOrderStates,
@@ -18,13 +18,14 @@ import type { Work } from '../platform/work.js';
 import { openOrder } from './open-order.js';
 import { orderCompanion } from './order-companion.js';
 import { computePlan, judgeLens, phakicEyeOf, termsOf } from './compute-plan.js';
+import { offsetFacts, requireOffsetAsShown } from './offer-offset.js';
 import { designsOnOffer, type DesignOnOffer } from './plans.store.js';
 
 /**
  * Keeps a plan — what was measured, computed and chosen — and opens the order for it, or amends the one that has not
  * left the house yet. Amending voids a signature on it; where its maker has acknowledged it, the plan proposes a change.
  * @returns the order's identifier.
- * @throws DomainError `plan.stage`, `plan.not-makeable` naming the field, or what `computePlan` throws.
+ * @throws DomainError `plan.stage`, `plan.not-makeable` naming the field, `plan.offset-moved`, or what `computePlan` throws.
  */
 export async function savePlan(work: Work, caseId: string, choice: PlanChoice): Promise<string> {
   work.need('case.plan');
@@ -34,12 +35,25 @@ export async function savePlan(work: Work, caseId: string, choice: PlanChoice): 
   if (design === undefined)
     throw notMakeable('/designVersionId', 'This design is not on offer any more; choose another.');
   requireMakeable(design, choice);
-  const result = await computePlan(work, row, { target: choice.target });
-  const judged = judgeLens(
-    design,
-    { ...phakicEyeOf(result.input, choice.target), lensPlaneOffsetMm: design.sheet.lensPlaneOffsetMm },
-    choice,
-  );
+  if (choice.offset !== undefined) work.need('plan.offset');
+  const computed = await computePlan(work, row, {
+    target: choice.target,
+    withOffset: choice.offset !== undefined,
+  });
+  if (choice.offset !== undefined) requireOffsetAsShown(computed.offset, choice.offset);
+  const judgedFrom = (refraction?: SpheroCylinder) =>
+    judgeLens(
+      design,
+      {
+        ...phakicEyeOf(computed.input, choice.target, refraction),
+        lensPlaneOffsetMm: design.sheet.lensPlaneOffsetMm,
+      },
+      choice,
+    );
+  const judged = judgedFrom(computed.offset?.refraction);
+  const result = computed.offset
+    ? { ...computed, offset: { ...computed.offset, byOptics: judgedFrom().predicted } }
+    : computed;
   const datesOf = await offerDates(work, row, [design.maker.id]);
   const chosen = {
     ...judged,
@@ -79,7 +93,9 @@ export async function savePlan(work: Work, caseId: string, choice: PlanChoice): 
       axisDeg: choice.axisDeg,
       lengthMm: choice.lengthMm,
       ...(choice.companionLengthMm === undefined ? {} : { companionLengthMm: choice.companionLengthMm }),
+      ...(choice.offset === undefined ? {} : { offset: offsetFacts(result.offset) }),
     },
+    why: choice.offset?.why ?? null,
   });
   const orderId = await openOrAmend(work, row, design, choice, planId);
   await orderCompanion(work, row, orderId, choice);

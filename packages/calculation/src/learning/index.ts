@@ -26,3 +26,4 @@ export * from './vault-checks.js';
 export { averageVault } from './average-eye.js';
 export * from './simulate-vault.js';
 export * from './refraction-offsets.js';
+export * from './apply-offset.js';

@@ -5,6 +5,7 @@ import frame from './frame';
 import ledger from './ledger';
 import model from './model';
 import limit from './limit';
+import offset from './offset';
 import order from './order';
 import sign from './sign';
 import recall from './recall';
@@ -20,6 +21,7 @@ export default {
   ...today,
   ...cases,
   ...limit,
+  ...offset,
   ...order,
   ...sign,
   ...desk,

@@ -248,6 +248,7 @@ export default {
     keep_svg: 'Als SVG sichern',
     keep_png: 'Als PNG sichern',
     keep_csv: 'Die Augen als CSV sichern',
+    keep_fhir: 'Die Augen als FHIR speichern',
     keep_dictionary: 'Was die Spalten bedeuten',
     csv_note:
       'Ohne Namen und Kennungen; die Daten jedes Patienten sind verschoben, und Gruppen von weniger als 5 Augen werden nicht genannt, wo mehrere Kliniken zusammen sind. Jedes Sichern wird protokolliert.',
@@ -257,7 +258,7 @@ export default {
     learning_basis:
       '%{smart_count} Auge mit allem, was das Modell braucht, Vault im Median %{median} Tage nach der Operation gemessen, mindestens %{least}; %{left} ausgelassen |||| %{smart_count} Augen mit allem, was das Modell braucht, Vault im Median %{median} Tage nach der Operation gemessen, mindestens %{least}; %{left} ausgelassen',
     not_used: 'gezeigt, nicht benutzt: Pläne gehen nach dem Modell im Datenblatt der Bauart',
-    not_applied: 'angeboten, nirgends angewandt',
+    not_applied: 'neben einem Plan angeboten; nur benutzt, wo die Chirurgie es mit Begründung wählt',
     no_vaults: 'Noch kein Vault gemessen',
     no_vaults_hint: 'Vault ab einem Monat nach der Operation eintragen; er zählt hier sofort.',
     coefficients: 'Was sich an %{model} geändert hat',

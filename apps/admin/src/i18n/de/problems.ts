@@ -100,6 +100,11 @@ export default {
   'plan.lens-here': 'Die bestellte Linse ist da und für dieses Auge reserviert; eine zweite hätte kein Auge.',
   'plan.not-makeable':
     'Diese Linse stellt der Hersteller so nicht her; wählen Sie aus dem, was sein Blatt anbietet.',
+  'plan.offset-none': 'Für dieses Auge wird keine Abweichung der Refraktion angeboten.',
+  'plan.offset-too-few':
+    'Mit einer Abweichung wird erst ab %{least} Augen mit gleichem Gerät, gleicher Klinik und gleicher Achslage geplant; hier sind es %{eyes}.',
+  'plan.offset-moved':
+    'Inzwischen wurden weitere Augen gemessen, und die Abweichung ist eine andere; sehen Sie den Plan noch einmal an.',
 
   'order.missing': 'Eine solche Bestellung gibt es an Ihren Kliniken nicht.',
   'order.moved':

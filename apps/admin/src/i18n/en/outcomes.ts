@@ -244,6 +244,7 @@ export default {
     keep_svg: 'Save as SVG',
     keep_png: 'Save as PNG',
     keep_csv: 'Save the eyes as CSV',
+    keep_fhir: 'Save the eyes as FHIR',
     keep_dictionary: 'What the columns mean',
     csv_note:
       'Without names and codes; each patient’s dates are moved, and groups of fewer than 5 eyes are not named where clinics are pooled. Each saving is kept on record.',
@@ -253,7 +254,7 @@ export default {
     learning_basis:
       '%{smart_count} eye with what the model needs, vault measured %{median} days after surgery at the median, %{least} at least; %{left} left out |||| %{smart_count} eyes with what the model needs, vault measured %{median} days after surgery at the median, %{least} at least; %{left} left out',
     not_used: 'shown, not used: plans go by the model on the design’s sheet',
-    not_applied: 'offered, applied nowhere',
+    not_applied: 'offered beside a plan; used only where a surgeon chooses it, with a reason',
     no_vaults: 'No vault has been measured yet',
     no_vaults_hint: 'Enter vaults from a month after surgery on; they count here at once.',
     coefficients: 'What changed about %{model}',
