@@ -87,20 +87,26 @@ describe('selected eyes as a FHIR bundle', () => {
     const una = await house.signIn('una');
     for (const query of ['?cylinder=from4', '?cylinder=below4']) {
       const { body } = await una.get<OutcomeReport>(`/api/outcomes${query}`);
-      expect(surgeries((await ask('una', query)).bundle)).toHaveLength(body.figures.eyes + body.figures.tooEarly);
+      expect(surgeries((await ask('una', query)).bundle)).toHaveLength(
+        body.figures.eyes + body.figures.tooEarly,
+      );
     }
     expect(surgeries((await ask('una', '?minimumMonths=12')).bundle).length).toBeLessThan(4);
   });
 
   it('moves the days of a patient all by the same, so that their distances stay', async () => {
     const truly = new Set(
-      (await past<{ day: string }>('select performed_on::text as day from implantation')).map(({ day }) => day),
+      (await past<{ day: string }>('select performed_on::text as day from implantation')).map(
+        ({ day }) => day,
+      ),
     );
     expect(surgeries(bundle).filter((one) => truly.has(one.performedDateTime!)).length).toBeLessThan(4);
     for (const surgery of surgeries(bundle)) {
       const after = all(bundle, 'Observation')
         .filter((one) => one.subject?.reference === surgery.subject?.reference && one.effectiveDateTime)
-        .map((one) => (Date.parse(one.effectiveDateTime!) - Date.parse(surgery.performedDateTime!)) / 86_400_000);
+        .map(
+          (one) => (Date.parse(one.effectiveDateTime!) - Date.parse(surgery.performedDateTime!)) / 86_400_000,
+        );
       expect(Math.min(...after)).toBeGreaterThanOrEqual(0);
       // The first visit of the demo is two days after surgery, or the Friday before.
       expect(Math.min(...after)).toBeLessThanOrEqual(3);

@@ -12,8 +12,15 @@ const pasts: readonly Past[] = [
   ['to-plan', 'HAR', 'QUILLON', 3],
 ];
 const target = { sphereD: 0, cylinderD: 0, axisDeg: null };
-const vectorOf = ({ sphereD, cylinderD, axisDeg }: { sphereD: number; cylinderD: number; axisDeg: number | null }) =>
-  powerVector({ sphereD, cylinderD, axisDeg: axisDeg ?? 0 });
+const vectorOf = ({
+  sphereD,
+  cylinderD,
+  axisDeg,
+}: {
+  sphereD: number;
+  cylinderD: number;
+  axisDeg: number | null;
+}) => powerVector({ sphereD, cylinderD, axisDeg: axisDeg ?? 0 });
 
 describe('a learned offset of refraction beside a plan', () => {
   const clock = new SetClock(new Date());
@@ -28,7 +35,7 @@ describe('a learned offset of refraction beside a plan', () => {
   beforeAll(async () => {
     house = await openHouse({ clock });
     await tellPasts(house, clock, pasts, 300);
-    [una, ilse, rhea] = await Promise.all(['una', 'ilse', 'rhea'].map((name) => house.signIn(name))) as [
+    [una, ilse, rhea] = (await Promise.all(['una', 'ilse', 'rhea'].map((name) => house.signIn(name)))) as [
       Person,
       Person,
       Person,
@@ -63,7 +70,12 @@ describe('a learned offset of refraction beside a plan', () => {
 
   it('is offered with its place, n and limits, and changes nothing by itself', async () => {
     expect(offered.leastEyes).toBe(5);
-    expect(offer()).toMatchObject({ device: 'subjective, phoropter', clinic: 'Estuary Clinic', eyes: 13, usable: true });
+    expect(offer()).toMatchObject({
+      device: 'subjective, phoropter',
+      clinic: 'Estuary Clinic',
+      eyes: 13,
+      usable: true,
+    });
     expect(offer().n).toBeGreaterThanOrEqual(5);
     expect(offer().n).toBeLessThan(13);
     for (const { lowD, estimateD, highD } of [offer().mean, offer().j0, offer().j45])
@@ -89,14 +101,18 @@ describe('a learned offset of refraction beside a plan', () => {
   });
 
   it('is not planned with where too few eyes of the place are behind it', async () => {
-    const [{ id }] = (await toPlan(rhea)) as [{ id: string }];
+    const { id } = (await toPlan(rhea))[0]!;
     const { body } = await rhea.get<OffsetOffer>(`/api/cases/${id}/offset`);
     expect(body.offer).toBeNull();
     expect((await preview(rhea, true, id)).body.code).toBe('plan.offset-none');
-    const few = (await Promise.all((await toPlan(una)).map(async (one) => ({
-      id: one.id,
-      offer: (await una.get<OffsetOffer>(`/api/cases/${one.id}/offset`)).body.offer,
-    })))).find((one) => one.offer?.usable === false);
+    const few = (
+      await Promise.all(
+        (await toPlan(una)).map(async (one) => ({
+          id: one.id,
+          offer: (await una.get<OffsetOffer>(`/api/cases/${one.id}/offset`)).body.offer,
+        })),
+      )
+    ).find((one) => one.offer?.usable === false);
     if (few !== undefined) expect((await preview(ilse, true, few.id)).body.code).toBe('plan.offset-too-few');
   });
 

@@ -127,6 +127,20 @@ describe('a change of vault model', () => {
     });
     expect(after.history[1]).toMatchObject({ version: 1, signed: null });
     expect(await vaultNow()).not.toBe(was);
+    // The page Learning tells what it began from, what is in use since the signature, and what is learned by now.
+    const { items } = (await administrator.get<VaultLearnings>('/api/outcomes/vault')).body;
+    const { model, coefficients } = items.find(({ designCode }) => designCode === DESIGN)!;
+    const length = coefficients.find(({ of: what }) => what === 'lengthMm')!;
+    expect([model.id, model.version]).toEqual([
+      after.history[1]?.model?.id,
+      after.history[1]?.model?.version,
+    ]);
+    expect(length.startUm).toBeCloseTo(657.121, 6);
+    expect(length.usedUm).not.toBeCloseTo(657.121, 3);
+    expect(length.usedUm).toBeCloseTo(length.nowUm, 6);
+    expect(coefficients.filter(({ clinic }) => clinic !== null).every(({ usedUm }) => usedUm === null)).toBe(
+      true,
+    );
     const kept = await plansOf();
     expect(
       before.every((plan) => kept.some(({ id: one, hash }) => one === plan.id && hash === plan.hash)),

@@ -27,6 +27,7 @@ export const VaultLearning = z
     designCode: z.string(),
     designName: z.string(),
     makerName: z.string(),
+    /** What learning begins from: the model that came with the sheet, also after a learned one was signed. */
     model: z.object({
       id: z.string(),
       version: z.string(),
@@ -44,6 +45,8 @@ export const VaultLearning = z
         of: z.string(),
         clinic: z.string().nullable(),
         startUm: z.number(),
+        /** By the model that sizes are suggested by now; null of a clinic, which it knows nothing of. */
+        usedUm: z.number().nullable(),
         nowUm: z.number(),
         sdUm: z.number(),
       }),

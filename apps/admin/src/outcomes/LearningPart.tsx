@@ -67,7 +67,7 @@ function Learned({ learning }: { learning: VaultLearning }) {
         <table className="table">
           <thead>
             <tr>
-              {['of', 'sheet', 'now'].map((head) => (
+              {['of', 'start', 'in_use', 'now'].map((head) => (
                 <th key={head} scope="col">
                   {t(`outcome.head.${head}`)}
                 </th>
@@ -75,10 +75,11 @@ function Learned({ learning }: { learning: VaultLearning }) {
             </tr>
           </thead>
           <tbody>
-            {learning.coefficients.map(({ of, clinic, startUm, nowUm, sdUm }) => (
+            {learning.coefficients.map(({ of, clinic, startUm, usedUm, nowUm, sdUm }) => (
               <tr key={`${of}${clinic ?? ''}`}>
                 <th scope="row">{clinic ?? t(`outcome.coefficient.${of}`)}</th>
                 <td className="number mono">{whole(startUm)}</td>
+                <td className="number mono">{usedUm === null ? '–' : whole(usedUm)}</td>
                 <td className="number mono">
                   {whole(nowUm)} ± {whole(sdUm)}
                 </td>

@@ -43,7 +43,7 @@ export function vaultFigures(say: Say, learning: VaultLearning): Figure[] {
           t('outcome.head.measured'),
           t('outcome.head.predicted'),
           t('outcome.head.eight_in_ten'),
-          t('outcome.head.sheet'),
+          t('outcome.head.start'),
         ],
         rows: leaveOneOut.points.map((point) => [
           point.caseCode,

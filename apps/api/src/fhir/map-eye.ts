@@ -3,16 +3,7 @@ import { movedDay, shownName, type Hidden } from '../outcomes/de-identify.js';
 import type { OperatedEye } from '../outcomes/operated-eyes.queries.js';
 import { plusDays } from '../platform/plain-date.js';
 import { lensQuantities, whatItIs } from './map-lens.js';
-import {
-  bodySite,
-  inWords,
-  ownConcept,
-  quantity,
-  referTo,
-  uuidOf,
-  wordsOf,
-  type Resource,
-} from './parts.js';
+import { bodySite, inWords, ownConcept, quantity, referTo, uuidOf, wordsOf, type Resource } from './parts.js';
 
 const patientOf = ({ patientId }: OperatedEye): string => uuidOf(patientId, 'unnamed patient');
 const idOf = ({ caseId }: OperatedEye, of: string): string => uuidOf(caseId, `unnamed ${of}`);
@@ -22,7 +13,9 @@ export const mapUnnamedPatient = (eye: OperatedEye): Resource => ({
   resourceType: 'Patient',
   id: patientOf(eye),
   // The label is from memory: pseudonymised.
-  meta: { security: [{ system: 'http://terminology.hl7.org/CodeSystem/v3-ObservationValue', code: 'PSEUDED' }] },
+  meta: {
+    security: [{ system: 'http://terminology.hl7.org/CodeSystem/v3-ObservationValue', code: 'PSEUDED' }],
+  },
 });
 
 /** An eye's present lens, its surgery, earlier procedures, and what was measured before and at each visit. */
@@ -51,7 +44,9 @@ export function mapEye(eye: OperatedEye, hidden: Hidden): Resource[] {
       ? []
       : [observed(of, 'refraction', { component: refractionParts(refraction) }, daysAfter)]),
     ...acuity(correctedLogMar, (rest) => observed(of, 'corrected distance visual acuity', rest, daysAfter)),
-    ...acuity(uncorrectedLogMar, (rest) => observed(of, 'uncorrected distance visual acuity', rest, daysAfter)),
+    ...acuity(uncorrectedLogMar, (rest) =>
+      observed(of, 'uncorrected distance visual acuity', rest, daysAfter),
+    ),
     ...(vaultUm === undefined
       ? []
       : [observed(of, 'vault', { valueQuantity: quantity(vaultUm, 'µm'), focus: [lensOf(eye)] }, daysAfter)]),

@@ -150,7 +150,12 @@ export async function signChange(work: Work, orderId: string, input: SignOrder):
       note: null,
       telling: await tellingAsked(work, order.makerId),
     },
-    facts: { changeNumber: number, specificationHash: hash, meaning: await meaningOf(work, amended.planId), reasons },
+    facts: {
+      changeNumber: number,
+      specificationHash: hash,
+      meaning: await meaningOf(work, amended.planId),
+      reasons,
+    },
   });
   await emitChange(work, order);
 }

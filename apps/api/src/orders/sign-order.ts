@@ -9,8 +9,7 @@ import { stopsOf } from '../plans/plans.store.js';
 import { loadOrderAt, takeStep } from './orders.store.js';
 
 /** What a signature means, as it stands on screen and paper. */
-const signatureMeaning =
-  'I have read this specification and approve that this lens be made for this eye.';
+const signatureMeaning = 'I have read this specification and approve that this lens be made for this eye.';
 
 /**
  * Signs an order's specification. The signature binds to the hash of its canonical JSON as it was shown.

@@ -76,8 +76,7 @@ const columns: readonly Column[] = [
     name: 'operated_on',
     unit: 'date',
     meaning: `Day the present lens was put in; without identity moved by up to ${MOST_SHIFT_DAYS} days, the same for all of a patient's.`,
-    of: ({ eye, identified }) =>
-      identified ? eye.operatedOn : movedDay(eye.patientId, eye.operatedOn),
+    of: ({ eye, identified }) => (identified ? eye.operatedOn : movedDay(eye.patientId, eye.operatedOn)),
   },
   {
     name: 'cone',

@@ -1,4 +1,5 @@
 import {
+  averageDifferenceUm,
   describeSample,
   learnedCoefficients,
   learnOffsets,
@@ -10,6 +11,7 @@ import {
   sumsOf,
   unexplainedVaultSums,
   vaultSums,
+  type LearnedCoefficient,
   type VaultModel,
 } from '@lensferry/calculation';
 import type { OutcomeQuery, RefractionOffsets, VaultLearning, VaultLearnings } from '@lensferry/contracts';
@@ -49,7 +51,8 @@ function learningOf(
   eyes: readonly OperatedEye[],
   pool: readonly PooledSums[],
 ): VaultLearning {
-  const model = startOf(design.sheet.vaultModel as unknown as VaultModel);
+  const used = design.sheet.vaultModel as unknown as VaultModel;
+  const model = startOf(used);
   const { seen, leftOut } = observedVaults(design.code, model, eyes);
   const learned = learnVault(model, vaultSums(model, seen));
   const enough = seen.length >= 2;
@@ -70,6 +73,7 @@ function learningOf(
     coefficients: learnedCoefficients(learned).map(({ clinic, ...line }) => ({
       ...line,
       clinic: clinic ?? null,
+      usedUm: usedUm(line.of, used, model),
     })),
     pooled: pooledWith(
       model,
@@ -79,6 +83,12 @@ function learningOf(
     leaveOneOut: enough ? leaveOneOut(model, seen) : null,
     prequential: enough ? withoutEyes(prequentialVault(model, seen)) : null,
   };
+}
+
+/** A coefficient of the model in use; its vault of an average eye is against the one that learning began from. */
+function usedUm(of: LearnedCoefficient['of'], used: VaultModel, start: VaultModel): number | null {
+  if (of === 'clinic') return null;
+  return of === 'offset' ? averageDifferenceUm(used, start) : (used.coefficients[of] ?? 0);
 }
 
 function daysOf(seen: readonly Seen[]): VaultLearning['afterDays'] {

@@ -55,7 +55,9 @@ export function requireOffsetAsShown(offset: PlanResult['offset'], shown: Chosen
 
 /** What the record keeps of it. */
 export const offsetFacts = (offset: PlanResult['offset']) =>
-  offset ? { meanD: offset.mean.estimateD, j0D: offset.j0.estimateD, j45D: offset.j45.estimateD, n: offset.n } : null;
+  offset
+    ? { meanD: offset.mean.estimateD, j0D: offset.j0.estimateD, j45D: offset.j45.estimateD, n: offset.n }
+    : null;
 
 /** An eye that is planned anew after surgery has taught more about itself than any other eye. */
 async function offerOffset(work: Work, row: CaseRow, eye: GatheredEye): Promise<OfferedOffset | null> {

@@ -28,3 +28,13 @@ export function averageVault(
   const reach = normalQuantile(0.9) * model.residualSdUm;
   return { vaultUm, lowUm: vaultUm - reach, highUm: vaultUm + reach };
 }
+
+/**
+ * How much more vault, in µm, one model expects of an average eye than another; below 0 when it expects less.
+ * Throws CalculationError for a model that cannot be.
+ * @source none: the models themselves
+ * @example averageDifferenceUm(learnedModel, PUBLISHED_VAULT_MODELS[0])
+ */
+export function averageDifferenceUm(model: VaultModel, from: VaultModel): number {
+  return predictVaultUm(MIDDLE, MIDDLE.lengthMm, model) - predictVaultUm(MIDDLE, MIDDLE.lengthMm, from);
+}

@@ -23,7 +23,7 @@ export {
   type VaultTrust,
 } from './vault-learning.js';
 export * from './vault-checks.js';
-export { averageVault } from './average-eye.js';
+export { averageDifferenceUm, averageVault } from './average-eye.js';
 export * from './simulate-vault.js';
 export * from './refraction-offsets.js';
 export * from './apply-offset.js';
