@@ -641,6 +641,7 @@ describe('the OpenAPI document', () => {
     await made.call('GET /api/cases/{id}/implant-card.pdf', { as, params: { id: scene.caseId } });
     for (const query of ['', '?identity=false', '?identity=true'])
       await made.call('GET /api/cases/{id}/fhir', { as, params: { id: scene.caseId }, query });
+    await made.call('GET /api/cases/{id}/offset', { as, params: { id: scene.caseId } });
     await made.call('GET /api/cases/{id}/subject-export', { as, params: { id: scene.caseId } });
     await made.call('GET /api/cases/{id}/subject-export.pdf', { as, params: { id: scene.caseId } });
     const clinic = house.network.clinics.find(({ code }) => code === 'EST')!;

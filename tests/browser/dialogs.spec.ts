@@ -56,7 +56,8 @@ describe('every dialog', () => {
     const titles = [...opened.keys()];
     expect(titles.length).toBeGreaterThan(30);
     const files = (readdirSync('apps/admin/src', { recursive: true }) as string[])
-      .filter((file) => file.endsWith('.tsx') && !file.startsWith('shared'))
+      // The frame of every step's dialog is none by itself.
+      .filter((file) => file.endsWith('.tsx') && file !== 'shared/forms/StepDialog.tsx')
       .filter((file) => /<(Step)?Dialog[<\s]/.test(readFileSync(`apps/admin/src/${file}`, 'utf8')));
     expect(files.sort()).toEqual(
       Object.values(pages)

@@ -1,7 +1,7 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { SetClock } from '../../apps/api/dist/platform/clock.js';
-import type { DueVisits, OutcomeReport } from '../../packages/contracts/src/index.js';
+import type { DueVisits, OffsetOffer, OutcomeReport } from '../../packages/contracts/src/index.js';
 import { openBrowser, sitDown } from '../support/browser.js';
 import { Day, looks, type Look } from '../support/days.js';
 import { openHouse, type House, type Person } from '../support/house.js';
@@ -20,14 +20,16 @@ import { readPdf } from '../support/read-pdf.js';
 /** Enough eyes that groups differ in size; some still wait for a visit. */
 const pasts: readonly Past[] = [
   ['closed', 'EST', 'QUILLON', 460],
-  ['closed', 'EST', 'QUILLON', 500],
-  ['closed', 'EST', 'FENNICK', 560],
+  ['followed-up', 'EST', 'FENNICK', 140],
   ['closed', 'NOR', 'QUILLON', 480],
-  ['closed', 'NOR', 'OSTREL', 520],
-  ['credit-missing', 'EST', 'QUILLON', 400],
+  ['followed-up', 'NOR', 'OSTREL', 130],
+  ['followed-up', 'EST', 'QUILLON', 125],
+  ['credit-missing', 'EST', 'QUILLON', 300],
   ['visit-due', 'EST', 'QUILLON', 90],
   ['visit-due', 'EST', 'OSTREL', 110],
+  ['to-plan', 'EST', 'QUILLON', 3],
 ];
+const operated = pasts.filter(([ending]) => ending !== 'to-plan');
 const ON_RESULTS = /^\d+ eyes?, follow-up median \d+ months, least \d+/;
 const inkless = (text: string): string => text.replace(/\s+/g, ' ');
 
@@ -70,6 +72,8 @@ describe('the outcomes', () => {
         await enterVisit(day, keep);
         await sheetOf(day);
         await keep('7-sheet');
+        await offerOffset(day);
+        await keep('8-offered');
       } catch (error) {
         await keep('failed');
         throw error;
@@ -147,7 +151,7 @@ describe('the outcomes', () => {
   async function takeEyesAlong(day: Day): Promise<void> {
     const table = await saved(day, () => day.link('Save the eyes as CSV'));
     const [heads = [], ...rows] = linesOf(table.bytes);
-    expect(rows).toHaveLength(pasts.length);
+    expect(rows).toHaveLength(operated.length);
     const words = await saved(day, () => day.link('What the columns mean'));
     expect(
       linesOf(words.bytes)
@@ -248,6 +252,31 @@ describe('the outcomes', () => {
     await day.heard('The measurement is kept');
     const after = (await ilse.get<DueVisits>('/api/outcomes/visits')).body.items;
     expect(after.find(({ caseId }) => caseId === due.caseId)?.state).toBe('ahead');
+  }
+
+  /** Beside the plan of the next eye stands what was learned, with its n; with few eyes nobody can plan with it yet. */
+  async function offerOffset(day: Day): Promise<void> {
+    const { page } = day;
+    const { body } = await ilse.get<{ items: { id: string; stage: string }[] }>('/api/cases');
+    const next = body.items.find(({ stage }) => stage === 'planning')!;
+    const { offer } = (await ilse.get<OffsetOffer>(`/api/cases/${next.id}/offset`)).body;
+    await page.goto(`${base}/cases/${next.id}/plan`);
+    const card = page
+      .locator('section')
+      .filter({ has: page.getByText('What eyes like this one taught') })
+      .last();
+    await card.scrollIntoViewIfNeeded();
+    const told = inkless(await card.innerText());
+    expect(told).toMatch(
+      new RegExp(
+        `${offer!.n === 1 ? 'One' : offer!.n} eyes? of these (are|is) behind it, ${offer!.eyes} in all`,
+      ),
+    );
+    expect(told).toMatch(/Mean power [−+]?\d\.\d\d D \([−+]?\d\.\d\d … [−+]?\d\.\d\d D\)/);
+    expect(offer!.usable).toBe(false);
+    expect(told).toContain('Planned with from 5 eyes of these on.');
+    expect(await card.getByRole('checkbox').count()).toBe(0);
+    expect(await beyond(day)).toEqual([]);
   }
 
   /** The patient's sheet fits one page on paper, and as a PDF says the same. */

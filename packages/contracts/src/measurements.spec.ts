@@ -44,8 +44,10 @@ describe('a value that no eye can have', () => {
           ({ path }) => path === `values.${name}`,
         );
         expect(found, String(value)).not.toEqual([]);
-        for (const { message } of found)
-          expect(message).toBe(`${name} is between ${min} and ${max} ${unit}.`);
+        expect(
+          found.map(({ message }) => message),
+          String(value),
+        ).toContain(`${name} is between ${min} and ${max} ${unit}.`);
       }
     },
   );

@@ -2,7 +2,6 @@ import { useState } from 'react';
 import { useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
 import type { CaseDetail, OffsetOffer, PlanChoice, PlanResult, SpheroCylinder } from '@lensferry/contracts';
-import { useRead } from '../providers/use-read';
 import { Findings } from '../shared/parts/Finding';
 import { Section } from '../shared/parts/Page';
 import { choiceOf, firstChoice, offsetChosen, plannedInput, type DesignChoice } from './choice';
@@ -24,15 +23,16 @@ interface Props {
   result: PlanResult;
   target: SpheroCylinder;
   onTarget: (target: SpheroCylinder) => void;
+  /** What was learned for this eye; undefined where it could not be read, which must not keep anybody from planning. */
+  offered: OffsetOffer | undefined;
   withOffset: boolean;
   onOffset: (used: boolean) => void;
 }
 
 /** The lens in hand under a target: what it would leave, who makes it, what speaks against it. */
-export function Planned({ of, designs, result, target, onTarget, withOffset, onOffset }: Props) {
+export function Planned({ of, designs, result, target, onTarget, offered, withOffset, onOffset }: Props) {
   const t = useTranslate();
   const last = of.plans.at(-1);
-  const offset = useRead<OffsetOffer>(`/cases/${of.id}/offset`);
   const [picked, setPicked] = useState<PlanChoice | null>(() => firstChoice(last, result, target));
   const [touched, setTouched] = useState(last !== undefined);
   const choice = touched || !result.options[0] ? picked : choiceOf(result.options[0], result, target);
@@ -84,7 +84,7 @@ export function Planned({ of, designs, result, target, onTarget, withOffset, onO
             ))}
           </div>
         )}
-        {offset.data && <OffsetCard offered={offset.data} used={withOffset} onUse={onOffset} />}
+        {offered && <OffsetCard offered={offered} used={withOffset} onUse={onOffset} />}
         {of.offers && (
           <Section title={t('offer.title')} note={t('offer.note')}>
             <OffersTable offers={of.offers} unable={of.unable ?? []} zone={of.clinic.timeZone} />

@@ -1,6 +1,7 @@
 import { useDeferredValue, useState } from 'react';
-import type { CaseDetail, MakerSummary, SpheroCylinder } from '@lensferry/contracts';
-import { Answer } from '../shared/parts/Answer';
+import type { CaseDetail, MakerSummary, OffsetOffer, SpheroCylinder } from '@lensferry/contracts';
+import { useRead } from '../providers/use-read';
+import { Answer, Loading } from '../shared/parts/Answer';
 import { designsOf } from './choice';
 import { Planned } from './Planned';
 import { usePreview } from './use-preview';
@@ -14,7 +15,10 @@ export function Planner({ of, makers }: { of: CaseDetail; makers: readonly Maker
   const asked = useDeferredValue(target);
   const [withOffset, setWithOffset] = useState(false);
   const preview = usePreview(of.id, of.version, { target: asked, withOffset });
+  const offset = useRead<OffsetOffer>(`/cases/${of.id}/offset`);
   const designs = designsOf(makers);
+  // With the rest: what comes late would push the offers away from under the eye.
+  if (offset.isPending) return <Loading />;
   return (
     <Answer query={preview}>
       {(result) => (
@@ -25,6 +29,7 @@ export function Planner({ of, makers }: { of: CaseDetail; makers: readonly Maker
           result={result}
           target={target}
           onTarget={setTarget}
+          offered={offset.data}
           withOffset={withOffset}
           onOffset={setWithOffset}
         />

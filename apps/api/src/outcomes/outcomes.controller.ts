@@ -1,4 +1,4 @@
-import { Body, Controller, Header, Inject, Param, Query } from '@nestjs/common';
+import { Body, Controller, Header, Inject, Param, Query, StreamableFile } from '@nestjs/common';
 import {
   ComparisonQuery,
   DueVisits,
@@ -177,11 +177,15 @@ export class OutcomesController {
     query: OutcomeQuery,
     mediaType: fhirMediaType,
   })
-  @Header('content-type', fhirMediaType)
-  @Header('content-disposition', 'attachment; filename="lensferry-eyes.fhir.json"')
   @Header('cache-control', 'no-store')
-  async bundle(@Me() me: Actor, @Query({ schema: OutcomeQuery }) query: OutcomeQuery): Promise<string> {
-    return JSON.stringify(await this.database.work(me, (work) => exportEyesAsFhir(work, query)));
+  async bundle(
+    @Me() me: Actor,
+    @Query({ schema: OutcomeQuery }) query: OutcomeQuery,
+  ): Promise<StreamableFile> {
+    const bundle = await this.database.work(me, (work) => exportEyesAsFhir(work, query));
+    const bytes = Buffer.from(JSON.stringify(bundle));
+    const disposition = 'attachment; filename="lensferry-eyes.fhir.json"';
+    return new StreamableFile(bytes, { type: fhirMediaType, disposition, length: bytes.length });
   }
 
   @Route('GET', 'eyes-dictionary.csv', {
