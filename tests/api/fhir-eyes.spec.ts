@@ -101,16 +101,22 @@ describe('selected eyes as a FHIR bundle', () => {
       ),
     );
     expect(surgeries(bundle).filter((one) => truly.has(one.performedDateTime!)).length).toBeLessThan(4);
-    for (const surgery of surgeries(bundle)) {
+    const distances = surgeries(bundle).map((surgery) => {
       const after = all(bundle, 'Observation')
         .filter((one) => one.subject?.reference === surgery.subject?.reference && one.effectiveDateTime)
         .map(
           (one) => (Date.parse(one.effectiveDateTime!) - Date.parse(surgery.performedDateTime!)) / 86_400_000,
         );
-      expect(Math.min(...after)).toBeGreaterThanOrEqual(0);
-      // The first visit of the demo is two days after surgery, or the Friday before.
-      expect(Math.min(...after)).toBeLessThanOrEqual(3);
-    }
+      return [...new Set(after)].sort((x, y) => x - y).join(' ');
+    });
+    const rows = await past<{ days: string }>(
+      `select string_agg(distinct lpad((m.taken_on - i.performed_on)::text, 4, '0'), ' ') as days
+       from implantation i join measurement m on m.case_id = i.case_id and m.taken_on >= i.performed_on
+       join clinic c on c.id = i.clinic_id
+       where i.explanted_on is null and c.code = 'EST' and m.kind in ('refraction', 'vault') group by i.id`,
+    );
+    const truth = rows.map(({ days }) => days.split(' ').map(Number).join(' '));
+    expect(distances.sort()).toEqual(truth.sort());
   });
 
   it('holds nobody’s name, code, id or serial number, and hides small groups', async () => {
@@ -132,8 +138,8 @@ describe('selected eyes as a FHIR bundle', () => {
   it('keeps its pseudonyms from one export to the next, and stands on record', async () => {
     expect((await ask('una')).bundle).toEqual(bundle);
     const kept = await past<{ facts: object }>(
-      "select facts from audit_entry where action = 'outcome.export' order by seq limit 1",
+      "select facts from audit_entry where action = 'outcome.export'",
     );
-    expect(kept[0]?.facts).toEqual({ identified: false, as: 'fhir', eyes: 4 });
+    expect(kept.map(({ facts }) => facts)).toContainEqual({ identified: false, as: 'fhir', eyes: 4 });
   });
 });
