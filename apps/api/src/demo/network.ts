@@ -114,7 +114,7 @@ export const makers: readonly DemoMaker[] = [
     website: 'https://ostrel.example',
     labelScheme: 'hibc',
     gtinPrefix: null,
-    pace: { factor: 1.25, spread: 0.22, caution: 0 },
+    pace: { factor: 1.25, spread: 0.22, caution: 0.4 },
     designs: [
       {
         code: 'OG-HIGH',

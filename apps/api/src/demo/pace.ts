@@ -4,7 +4,7 @@ export interface Pace {
   readonly factor: number;
   /** Standard deviation of the logarithm. */
   readonly spread: number;
-  /** How many of those a promise lies beyond the median: 1 is kept 84 times in 100, 0 every second time. */
+  /** How many of those a promise lies beyond the median: 1 is kept 84 times in 100, 0.4 two times in three. */
   readonly caution: number;
 }
 
