@@ -1,10 +1,11 @@
 import type { CasePage, CaseSummary, ListQuery, Waiting } from '@lensferry/contracts';
 import { awaited, caseStages, type Awaited } from '@lensferry/domain';
 import type { z } from 'zod';
+import { makersById } from '../makers/makers.store.js';
 import { casesThatHold, cutPage, inOrderOf, type Ordering } from '../platform/keyset.js';
 import { fromDate, fromDateOrNull, plusDays } from '../platform/plain-date.js';
 import { Prisma } from '../platform/prisma-client/client.js';
-import { networkSettings } from '../platform/settings-of-network.js';
+import { networkSettings, type NetworkSettings } from '../platform/settings-of-network.js';
 import type { Work } from '../platform/work.js';
 import { namesOf } from '../people/people.queries.js';
 
@@ -16,23 +17,28 @@ export const caseAround = {
 } as const satisfies Prisma.EyeCaseInclude;
 export type CaseListRow = Prisma.EyeCaseGetPayload<{ include: typeof caseAround }>;
 
-/** Cases as lists show them: the stage, and what is waited for, by whom and until when; names are read unless given. */
+/** What whoever describes cases may have read already. */
+interface KnownOfCases {
+  readonly names: ReadonlyMap<string, string>;
+  readonly makers: ReadonlyMap<string, { readonly name: string }>;
+  readonly settings: Pick<NetworkSettings, 'visitDays'>;
+}
+
+/** Cases as lists show them: the stage, and what is waited for, by whom and until when. */
 export async function describeCases(
   work: Work,
   rows: readonly CaseListRow[],
-  known?: ReadonlyMap<string, string>,
+  known?: KnownOfCases,
 ): Promise<CaseSummary[]> {
   const names =
-    known ??
+    known?.names ??
     (await namesOf(
       work,
       rows.map(({ surgeonId }) => surgeonId),
     ));
-  const makers = new Map(
-    (await work.tx.maker.findMany({ select: { id: true, name: true } })).map(({ id, name }) => [id, name]),
-  );
+  const makers = known?.makers ?? (await makersById(work));
   const awaitsVisit = rows.some(({ awaited: now }) => visits.has(now));
-  const visitDays = awaitsVisit ? (await networkSettings(work)).visitDays : [];
+  const visitDays = awaitsVisit ? (known?.settings ?? (await networkSettings(work))).visitDays : [];
   return rows.map((row) => ({
     id: row.id,
     code: row.code,
@@ -86,14 +92,14 @@ function untilOf(row: CaseListRow, awaitedNow: Awaited, visitDays: readonly numb
 function waitingOf(
   row: CaseListRow,
   surgeonName: string,
-  makers: Map<string, string>,
+  makers: KnownOfCases['makers'],
   visitDays: readonly number[],
 ): Waiting {
   const awaitedNow = row.awaited as Awaited;
   const by = awaited[awaitedNow];
   const order = row.orders.filter(({ round }) => round === row.round).at(-1);
   const byName =
-    by === 'surgeon' ? surgeonName : by === 'maker' ? (makers.get(order?.makerId ?? '') ?? null) : null;
+    by === 'surgeon' ? surgeonName : by === 'maker' ? (makers.get(order?.makerId ?? '')?.name ?? null) : null;
   return {
     for: awaitedNow,
     by,

@@ -7,16 +7,17 @@ import { historyOf } from '../platform/history.queries.js';
 import { daysBetween, fromDate, fromDateOrNull } from '../platform/plain-date.js';
 import { networkSettings, type NetworkSettings } from '../platform/settings-of-network.js';
 import type { Work } from '../platform/work.js';
+import { makersById } from '../makers/makers.store.js';
 import { makerOffers, stillToChoose } from '../plans/maker-offers.js';
 import { namesOf } from '../people/people.queries.js';
-import { findLenses } from '../stock/lenses.queries.js';
+import { describeLenses } from '../stock/lenses.queries.js';
+import { lensesOf, loadCasePage } from './case-page.queries.js';
 import { describeCases } from './cases.queries.js';
 import {
   factsOf,
   firstSurgeryOf,
   lensBehind,
   lensInEye,
-  loadCase,
   measuredBehind,
   openExchangeOf,
   orderOfRound,
@@ -27,24 +28,22 @@ import {
 
 /** Everything about a case: where it stands, what happened, what is waited for, and both lenses of an exchange. */
 export async function showCase(work: Work, caseId: string): Promise<CaseDetail> {
-  const row = await loadCase(work, caseId);
+  const row = await loadCasePage(work, caseId);
   const settings = await networkSettings(work);
-  const plans = await work.tx.plan.findMany({ where: { caseId }, orderBy: { number: 'asc' } });
+  const makers = await makersById(work);
+  const { plans } = row;
   const names = await namesOf(work, [
     row.surgeonId,
     ...plans.map(({ madeBy }) => madeBy),
     ...row.exchanges.map(({ openedBy }) => openedBy),
     ...row.implantations.map(({ surgeonId }) => surgeonId),
   ]);
-  const [summary] = await describeCases(work, [row], names);
+  const [summary] = await describeCases(work, [row], { names, makers, settings });
   if (summary === undefined) throw new Error('A case that was just read is gone.');
   const facts = factsOf(row.measurements);
   const stillCount = new Set(standing(row.measurements).map(({ id }) => id));
   const history = await historyOf(work, { caseId });
-  const identity = await work.tx.patientIdentity.findFirst({
-    where: { clinicId: row.clinicId, patientId: row.patientId },
-    select: { erasedAt: true },
-  });
+  const { identity } = row.patient;
   const hasIdentity = identity !== null && identity.erasedAt === null;
   return {
     ...summary,
@@ -87,8 +86,8 @@ export async function showCase(work: Work, caseId: string): Promise<CaseDetail> 
         chosenSize,
       };
     }),
-    orders: await describeOrders(work, row.orders, [row]),
-    lenses: await findLenses(work, { order: { caseId } }),
+    orders: await describeOrders(work, row.orders, { cases: [row], makers, companions: row.orders }),
+    lenses: await describeLenses(work, lensesOf(row), makers),
     implantations: row.implantations.map((operation) => ({
       id: operation.id,
       lensId: operation.lensId,

@@ -57,10 +57,10 @@ export async function proposalFor(work: Work, row: CaseRow): Promise<ExchangePro
   const order = row.orders.find(({ id }) => id === inEye?.lens.orderId);
   if (inEye === undefined || order === undefined) return null;
   if (!measuredBehind(row, inEye.lensId).some(({ kind }) => kind === 'vault')) return null;
-  const ordered = await work.tx.designVersion.findUniqueOrThrow({ where: { id: order.designVersionId } });
+  const designs = await designsOnOffer(work);
   const design =
-    (await designsOnOffer(work)).find(({ id }) => id === ordered.id) ??
-    (await latestOf(work, ordered.designId));
+    designs.find(({ id }) => id === order.designVersionId) ??
+    (await latestOf(work, designs, order.designVersionId));
   if (design === undefined) return null;
   const proposal = proposeExchange(row, design);
   if (proposal === null) return null;
@@ -90,8 +90,14 @@ function surer({ forecasts, suggestedLengthMm }: SizeProposal): string {
   return ` It is the smallest change that reaches the band, with ${share(proposed)} of such eyes inside it; ${best.lengthMm.toFixed(2)} mm would have ${share(best)}.`;
 }
 
-async function latestOf(work: Work, designId: string): Promise<DesignOnOffer | undefined> {
+/** The version on offer of the design that a version belongs to. */
+async function latestOf(
+  work: Work,
+  designs: readonly DesignOnOffer[],
+  versionId: string,
+): Promise<DesignOnOffer | undefined> {
+  const { designId } = await work.tx.designVersion.findUniqueOrThrow({ where: { id: versionId } });
   const versions = await work.tx.designVersion.findMany({ where: { designId }, select: { id: true } });
   const ids = new Set(versions.map(({ id }) => id));
-  return (await designsOnOffer(work)).find(({ id }) => ids.has(id));
+  return designs.find(({ id }) => ids.has(id));
 }

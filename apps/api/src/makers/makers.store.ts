@@ -27,6 +27,12 @@ export async function takePace({ tx }: Work, makerId: string): Promise<number> {
   return Math.max(20, Math.ceil(Number(row?.wait ?? 20)));
 }
 
+/** Every maker of the network, by identifier. */
+export async function makersById({ tx }: Work) {
+  return new Map((await tx.maker.findMany()).map((maker) => [maker.id, maker]));
+}
+export type MakersById = Awaited<ReturnType<typeof makersById>>;
+
 /** A maker's design with its newest version, which may be valid only from a day to come. `lock` keeps others out. */
 export async function newestDesignVersion(
   { tx }: Work,

@@ -11,6 +11,7 @@ import {
 } from '@lensferry/domain';
 import { makerCalendarOf } from '../leadtimes/calendars.js';
 import type { z } from 'zod';
+import { makersById, type MakersById } from '../makers/makers.store.js';
 import { historyOf } from '../platform/history.queries.js';
 import { casesThatHold, cutPage, holds, inOrderOf, type Ordering } from '../platform/keyset.js';
 import { dayIn, fromDateOrNull, instantOrNull } from '../platform/plain-date.js';
@@ -27,30 +28,38 @@ export { orderMissing };
 
 type CaseAround = Prisma.EyeCaseGetPayload<{ include: { patient: { include: { clinic: true } } } }>;
 
-/** Orders as lists and cards show them, with their forecasts; their cases are read unless they are given. */
+/** What whoever describes orders may have read already. */
+interface KnownOfOrders {
+  readonly cases?: readonly CaseAround[];
+  readonly makers?: MakersById;
+  /** All orders that could be companions of each other, so that none need be looked for. */
+  readonly companions?: readonly CompanionRow[];
+}
+
+/** Orders as lists and cards show them, with their forecasts. */
 export async function describeOrders(
   work: Work,
   rows: readonly OrderRow[],
-  known?: readonly CaseAround[],
+  known?: KnownOfOrders,
 ): Promise<OrderSummary[]> {
   const { tx, actor, now } = work;
   const cases = new Map(
     (
-      known ??
+      known?.cases ??
       (await tx.eyeCase.findMany({
         where: { id: { in: [...new Set(rows.map(({ caseId }) => caseId))] } },
         include: { patient: { include: { clinic: true } } },
       }))
     ).map((eyeCase) => [eyeCase.id, eyeCase]),
   );
-  const makers = new Map((await tx.maker.findMany()).map((maker) => [maker.id, maker]));
+  const makers = known?.makers ?? (await makersById(work));
   const versions = await tx.designVersion.findMany({
     where: { id: { in: [...new Set(rows.map(({ designVersionId }) => designVersionId))] } },
     include: { design: true },
   });
   const designNames = new Map(versions.map((version) => [version.id, version.design.name]));
   const forecastOf = await forecasts(work, rows);
-  const beside = await besides(work, rows);
+  const beside = besidesAmong(known?.companions ?? (await findCompanions(work, rows)));
   const inquiryOf = await openInquiries(work, rows);
   return rows.flatMap((row) => {
     const eyeCase = cases.get(row.caseId);
@@ -102,11 +111,10 @@ export async function describeOrders(
   });
 }
 
-/** The order that a smaller lens was ordered beside, and the smaller lens that stands beside an order. */
-async function besides(
-  { tx }: Work,
-  rows: readonly OrderRow[],
-): Promise<(row: OrderRow) => Pick<OrderSummary, 'companionOf' | 'companion'>> {
+type CompanionRow = Pick<OrderRow, 'id' | 'number' | 'state' | 'specification' | 'companionOf'>;
+
+/** Orders that stand beside some orders: what smaller lenses were ordered beside, and the smaller lenses. */
+async function findCompanions({ tx }: Work, rows: readonly OrderRow[]): Promise<CompanionRow[]> {
   const firsts = rows.flatMap(({ companionOf }) => companionOf ?? []);
   const clinics = [...new Set(rows.map(({ clinicId }) => clinicId))];
   // Asked in two, and by clinic: with an `or` between them no index serves, and every order is read.
@@ -116,10 +124,16 @@ async function besides(
       select: { id: true, number: true, state: true, specification: true, companionOf: true },
       orderBy: { openedAt: 'asc' },
     });
-  const found = [
+  return [
     ...(await read({ companionOf: { in: rows.map(({ id }) => id) } })),
     ...(firsts.length === 0 ? [] : await read({ id: { in: firsts } })),
   ];
+}
+
+/** The order that a smaller lens was ordered beside, and the smaller lens that stands beside an order. */
+function besidesAmong(
+  found: readonly CompanionRow[],
+): (row: OrderRow) => Pick<OrderSummary, 'companionOf' | 'companion'> {
   return ({ id, companionOf }) => {
     const first = found.find((one) => one.id === companionOf);
     const last = found.filter((one) => one.companionOf === id && one.state !== 'cancelled').at(-1);
@@ -180,8 +194,12 @@ export async function listOrders(work: Work, query: ListQuery): Promise<z.infer<
     orderings[query.sort],
     query,
   );
-  const rows = await work.tx.lensOrder.findMany({ where: { id: { in: keys.flat() } } });
-  return { items: await describeOrders(work, inOrderOf(keys, rows)), ...page };
+  const rows = await work.tx.lensOrder.findMany({
+    where: { id: { in: keys.flat() } },
+    include: { eyeCase: { include: { patient: { include: { clinic: true } } } } },
+  });
+  const cases = rows.map(({ eyeCase }) => eyeCase);
+  return { items: await describeOrders(work, inOrderOf(keys, rows), { cases }), ...page };
 }
 
 function conditions({ makerId, caseId, q }: ListQuery): Prisma.Sql[] {

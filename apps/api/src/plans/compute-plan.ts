@@ -109,7 +109,7 @@ export async function computePlan(
             quotedWorkingDays: option.quotedWorkingDays,
           }),
         })),
-      unable: await unableDesigns(work, eye, phakic),
+      unable: await unableDesigns(work, designs, { eye, phakic }),
       sizing:
         exchange === undefined
           ? designs.map((design) => sizingOf(design, eye))

@@ -67,7 +67,7 @@ export async function makerOffers(
         (b.dates.chanceForTheatre ?? 0) - (a.dates.chanceForTheatre ?? 0) ||
         a.dates.p90.localeCompare(b.dates.p90),
     );
-  return { offers, unable: await unableDesigns(work, eye, phakic) };
+  return { offers, unable: await unableDesigns(work, designs, { eye, phakic }) };
 }
 
 function bestLens(design: DesignOnOffer, phakic: PhakicEye): Omit<MakerOffer, 'makerId' | 'dates'> | null {

@@ -13,7 +13,7 @@ import type { GatheredEye } from '@lensferry/domain';
 import { fromDate } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
 import { sizingEye } from './compute-plan.js';
-import { designsOnOffer, type DesignOnOffer } from './plans.store.js';
+import type { DesignOnOffer } from './plans.store.js';
 
 /** One decimal more than any sheet's step, so that a lens just outside never reads as if it lay inside. */
 const dioptres = (value: number): string => `${value.toFixed(2).replace('-', '−')} D`;
@@ -26,10 +26,10 @@ const say = (code: WhyUnable['code'], message: string, facts: WhyUnable['facts']
 /** Which designs can't make the lens of an eye, each with every reason; sheets that aren't valid now included. */
 export async function unableDesigns(
   work: Work,
-  eye: GatheredEye,
-  phakic: PhakicEye,
+  designs: readonly DesignOnOffer[],
+  { eye, phakic }: { eye: GatheredEye; phakic: PhakicEye },
 ): Promise<UnableDesign[]> {
-  const unable = (await designsOnOffer(work)).flatMap((design) => {
+  const unable = designs.flatMap((design) => {
     const reasons = whyNotOffered(design, eye, phakic);
     return reasons.length === 0
       ? []

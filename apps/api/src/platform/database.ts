@@ -1,7 +1,7 @@
 import { PrismaPg } from '@prisma/adapter-pg';
 import { PrismaClient, type Prisma } from './prisma-client/client.js';
 import type { Clock } from './clock.js';
-import { LastingClient } from './lasting-client.js';
+import { ScopedClient } from './scoped-client.js';
 import type { SealedBox } from './sealed-box.js';
 import { spanned } from './tracing.js';
 import { Work, type Actor } from './work.js';
@@ -55,7 +55,7 @@ export class Database {
     private readonly box: SealedBox,
   ) {
     const adapter = new PrismaPg(
-      { connectionString: connectionAs('lensferry_app', databaseUrl), max: poolSize, Client: LastingClient },
+      { connectionString: connectionAs('lensferry_app', databaseUrl), max: poolSize, Client: ScopedClient },
       { statementNameGenerator: nameStatements() },
     );
     this.prisma = new PrismaClient({ adapter });

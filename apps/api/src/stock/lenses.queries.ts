@@ -1,6 +1,7 @@
 import type { LensDetail, LensPage, LensSummary, ListQuery } from '@lensferry/contracts';
 import { lensLifecycle, lensStates, may, openTransfers, stepsFrom, type Role } from '@lensferry/domain';
 import type { z } from 'zod';
+import { makersById } from '../makers/makers.store.js';
 import { casesThatHold, cutPage, holds, inOrderOf, type Ordering } from '../platform/keyset.js';
 import { dayIn, daysBetween, fromDate, fromDateOrNull, plusDays } from '../platform/plain-date.js';
 import { Prisma } from '../platform/prisma-client/client.js';
@@ -8,23 +9,28 @@ import type { Work } from '../platform/work.js';
 import { custodyOf } from './custody.queries.js';
 import { lensMissing, unreadOf } from './move-lens.js';
 
-const around = {
-  order: { include: { eyeCase: { include: { patient: { include: { clinic: true } } } } } },
+/** What lists show of a lens beside itself and its order. */
+export const lensAround = {
   returns: { where: { state: { not: 'written_off' } } },
   given: { where: { state: { in: [...openTransfers] } } },
   implantations: true,
+} as const satisfies Prisma.LensUnitInclude;
+const around = {
+  order: { include: { eyeCase: { include: { patient: { include: { clinic: true } } } } } },
+  ...lensAround,
 } as const satisfies Prisma.LensUnitInclude;
 type Row = Prisma.LensUnitGetPayload<{ include: typeof around }>;
 
 const warnWithinDays = 60;
 
-async function describe({ tx, actor, now }: Work, rows: readonly Row[]): Promise<LensSummary[]> {
-  const makers = new Map(
-    (await tx.maker.findMany({ select: { id: true, name: true, returnWindowDays: true } })).map((maker) => [
-      maker.id,
-      maker,
-    ]),
-  );
+/** Lenses as lists show them; their makers are read unless they are given. */
+export async function describeLenses(
+  work: Work,
+  rows: readonly Row[],
+  known?: ReadonlyMap<string, { readonly name: string; readonly returnWindowDays: number }>,
+): Promise<LensSummary[]> {
+  const { tx, actor, now } = work;
+  const makers = known ?? (await makersById(work));
   const waitedFor = await stillWaitedFor(tx, rows, now);
   return rows.map((row) => {
     const { eyeCase } = row.order;
@@ -140,7 +146,7 @@ export async function findLenses(
     orderBy: { expiresOn: 'asc' },
     take,
   });
-  return describe(work, rows);
+  return describeLenses(work, rows);
 }
 
 export async function showLens(work: Work, lensId: string): Promise<LensDetail> {
@@ -169,7 +175,7 @@ export async function listLenses(work: Work, query: ListQuery): Promise<z.infer<
     query,
   );
   const rows = await work.tx.lensUnit.findMany({ where: { id: { in: keys.flat() } }, include: around });
-  return { items: await describe(work, inOrderOf(keys, rows)), ...page };
+  return { items: await describeLenses(work, inOrderOf(keys, rows)), ...page };
 }
 
 function conditions({ makerId, caseId, q }: ListQuery): Prisma.Sql[] {
