@@ -1,5 +1,6 @@
 import { trace, type Span } from '@opentelemetry/api';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
+import { logger } from '../../apps/api/dist/platform/logger.js';
 import { openHouse, type House } from '../support/house.js';
 import { sceneAt } from '../support/scenes.js';
 
@@ -50,6 +51,23 @@ describe('metrics', () => {
       payload: { email: 'una@lensferry.example', password: 'not the password' },
     });
     expect(numberIn((await read(`Bearer ${token}`)).payload)).toBe(before + 1);
+  });
+  it('leaves a line in the log for whoever is not let in, without a name or a value of theirs', async () => {
+    const lines = vi.spyOn(logger, 'info');
+    try {
+      await house.app.inject({ url: '/api/orders/0199c0de-0000-7000-8000-000000000000?q=Quastermann' });
+      const [facts, said] = lines.mock.calls.at(-1) as unknown as [Record<string, unknown>, string];
+      expect(said).toBe('refused');
+      expect(facts).toMatchObject({
+        route: '/api/orders/:id',
+        status: 401,
+        code: 'session.needed',
+        personId: null,
+      });
+      expect(JSON.stringify(facts)).not.toMatch(/Quastermann|0199c0de/);
+    } finally {
+      lines.mockRestore();
+    }
   });
   const numberIn = (text: string): number =>
     Number(/lensferry_sign_in_failures_last_hour (\d+)/.exec(text)?.[1]);

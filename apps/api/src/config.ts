@@ -1,4 +1,5 @@
 import { randomBytes } from 'node:crypto';
+import { isIP } from 'node:net';
 import { z } from 'zod';
 
 const flag = z
@@ -9,6 +10,14 @@ const flag = z
 const identityKey = z
   .string()
   .refine((key) => Buffer.from(key, 'base64').length === 32, 'is 32 random bytes written in base64');
+
+/** An address, or a network as an address and its number of bits. */
+function isNetwork(text: string): boolean {
+  const [address = '', bits, ...more] = text.split('/');
+  const most = isIP(address) === 4 ? 32 : isIP(address) === 6 ? 128 : -1;
+  if (most < 0 || more.length > 0) return false;
+  return bits === undefined || (/^\d{1,3}$/.test(bits) && Number(bits) <= most);
+}
 
 /** Every setting that the API and the worker read, from the environment. README lists them. */
 const Plain = z.object({
@@ -43,6 +52,12 @@ const Plain = z.object({
   METRICS_TOKEN: z.string().min(20, 'is at least 20 characters long').optional(),
   /** What one address may ask in a minute, before it is told to wait. */
   REQUESTS_PER_MINUTE: z.coerce.number().int().min(60).default(3000),
+  /** Proxies that are believed when they say in X-Forwarded-For who asks: addresses and networks, with commas. */
+  TRUSTED_PROXIES: z
+    .string()
+    .default('')
+    .transform((text) => text.split(',').flatMap((part) => part.trim() || []))
+    .refine((all) => all.every(isNetwork), 'is addresses or networks (10.0.0.0/8) with commas between them'),
   DATABASE_POOL: z.coerce.number().int().min(2).max(100).default(10),
   SEND_ATTEMPTS: z.coerce.number().int().min(1).max(20).default(6),
   /** First pause between attempts to reach a maker; each further one is twice as long. */

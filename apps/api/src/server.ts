@@ -30,7 +30,7 @@ export function openDatabase(settings: Settings, clock: Clock = systemClock): Da
 export async function buildServer(settings: Settings, database: Database): Promise<NestFastifyApplication> {
   const adapter = new FastifyAdapter({
     bodyLimit: oneMegabyte,
-    trustProxy: false,
+    trustProxy: settings.TRUSTED_PROXIES.length > 0 && settings.TRUSTED_PROXIES,
     genReqId: undefined as never,
   });
   const app = await NestFactory.create<NestFastifyApplication>(AppModule.with(settings, database), adapter, {

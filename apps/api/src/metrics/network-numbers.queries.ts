@@ -1,4 +1,5 @@
 import { lensStates, orderStates } from '@lensferry/domain';
+import { addressMark } from '../people/throttle.js';
 import type { Database } from '../platform/database.js';
 import type { Actor, Work } from '../platform/work.js';
 
@@ -20,7 +21,12 @@ export async function networkNumbers(database: Database): Promise<NetworkNumbers
     waiting: await waiting(work),
     sendSeconds: await sendSeconds(work),
     signInFailuresLastHour: await work.tx.signInAttempt.count({
-      where: { failed: true, at: { gte: new Date(work.now.getTime() - 3_600_000) } },
+      // Beside each failure of an account there is one of its address.
+      where: {
+        failed: true,
+        NOT: { email: { startsWith: addressMark } },
+        at: { gte: new Date(work.now.getTime() - 3_600_000) },
+      },
     }),
   }));
 }

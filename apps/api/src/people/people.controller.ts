@@ -28,7 +28,7 @@ export class PeopleController {
   ): Promise<CurrentSession> {
     requireOwnHeader(request);
     const device = String(request.headers['user-agent'] ?? '');
-    const { token, expiresAt } = await signIn(this.database, input, device);
+    const { token, expiresAt } = await signIn(this.database, input, { device, address: request.ip });
     void reply.setCookie(sessionCookie, token, {
       httpOnly: true,
       sameSite: 'strict',

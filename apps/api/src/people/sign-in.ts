@@ -5,20 +5,21 @@ import { codeNeeded } from '../platform/own-header.js';
 import { hashOfNobody, isPassword } from './passwords.js';
 import { takeCode } from './second-factor.store.js';
 import { nobody, openSession } from './sessions.store.js';
-import { noteAttempt, requirePatience } from './throttle.js';
+import { accountOfAddress, noteAttempt, requirePatience, requirePatienceFrom } from './throttle.js';
 
 /**
  * Opens a session for the right e-mail and password, and the right code where the account has a second factor.
- * @throws HttpException 401 without saying which was wrong, or that a code is needed; 429 after five failures in
- * fifteen minutes.
+ * @throws HttpException 401 without saying which was wrong, or that a code is needed; 429 after five failures of the
+ * account, or fifty from the address, in fifteen minutes.
  */
 export async function signIn(
   database: Database,
   input: SignIn,
-  device: string,
+  { device, address }: { device: string; address: string },
 ): Promise<{ token: string; expiresAt: Date }> {
   const email = input.email.toLowerCase();
   const person = await database.work(nobody, async (work) => {
+    await requirePatienceFrom(work, address);
     await requirePatience(work, email);
     return work.tx.person.findUnique({ where: { email } });
   });
@@ -30,6 +31,7 @@ export async function signIn(
   const session = await database.work(nobody, async (work) => {
     const taken = open && (person.totpConfirmedAt === null || (await takeCode(work, person, code ?? '')));
     await noteAttempt(work, email, !taken);
+    if (!taken) await noteAttempt(work, accountOfAddress(address), true);
     return taken ? openSession(work, person.id, device) : null;
   });
   if (session === null)

@@ -2,9 +2,10 @@ import { STATUS_CODES } from 'node:http';
 import { Catch, HttpException, type ArgumentsHost, type ExceptionFilter } from '@nestjs/common';
 import { DomainError, type ErrorKind } from '@lensferry/domain';
 import type { Problem } from '@lensferry/contracts';
-import type { FastifyReply, FastifyRequest } from 'fastify';
+import type { FastifyReply } from 'fastify';
 import { codeNeeded } from './own-header.js';
 import { logger } from './logger.js';
+import type { SignedIn } from './route.js';
 
 const statusOf: Record<ErrorKind, number> = {
   invalid: 400,
@@ -21,10 +22,11 @@ type Answer = Pick<Problem, 'status' | 'detail' | 'code' | 'facts' | 'errors'>;
 export class ProblemFilter implements ExceptionFilter {
   catch(error: unknown, host: ArgumentsHost): void {
     const reply = host.switchToHttp().getResponse<FastifyReply>();
-    const request = host.switchToHttp().getRequest<FastifyRequest>();
+    const request = host.switchToHttp().getRequest<SignedIn>();
     const answer = toAnswer(error);
     if (answer.status >= 500 && !(error instanceof HttpException))
       logger.error({ err: error, requestId: request.id, route: request.routeOptions?.url }, 'request failed');
+    if (refusals.has(answer.status)) noteRefusal(request, answer);
     if (reply.raw.headersSent) return;
     void reply
       .status(answer.status)
@@ -36,6 +38,24 @@ export class ProblemFilter implements ExceptionFilter {
         ...answer,
       } satisfies Problem);
   }
+}
+
+const refusals: ReadonlySet<number> = new Set([401, 403, 429]);
+
+/** Who was not let in or not let do something, where and why; no name, no body, and of the address only its route. */
+function noteRefusal(request: SignedIn, { status, code }: Answer): void {
+  logger.info(
+    {
+      requestId: request.id,
+      method: request.method,
+      route: request.routeOptions?.url,
+      status,
+      code,
+      personId: request.actor?.personId ?? null,
+      address: request.ip,
+    },
+    'refused',
+  );
 }
 
 function toAnswer(error: unknown): Answer {
