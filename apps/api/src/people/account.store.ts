@@ -3,6 +3,7 @@ import { DomainError, type Role, rolesWithSecondFactor } from '@lensferry/domain
 import bwipjs from 'bwip-js/node';
 import { requireSigner } from '../orders/sign-order.js';
 import type { Work } from '../platform/work.js';
+import { clinicNames } from './people.queries.js';
 import { requireStrong } from './judge-password.js';
 import { hashPassword } from './passwords.js';
 import { renewRecoveryCodes, takeCode, totpPurpose } from './second-factor.store.js';
@@ -30,7 +31,7 @@ export async function recordPerson(
 export async function changePassword(work: Work, input: ChangePassword, session: string): Promise<void> {
   const person = await work.tx.person.findUniqueOrThrow({ where: { id: work.personId } });
   await requireSigner(work, input.password);
-  requireStrong(input.newPassword, [person.name, person.email]);
+  requireStrong(input.newPassword, [person.name, person.email, ...(await clinicNames(work))]);
   const passwordHash = await hashPassword(input.newPassword);
   await work.tx.person.update({ where: { id: person.id }, data: { passwordHash } });
   const ended = await endSessionsOf(work, person.id, { except: session });

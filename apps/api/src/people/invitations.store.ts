@@ -11,6 +11,7 @@ import { v7 as uuid } from 'uuid';
 import type { Prisma } from '../platform/prisma-client/client.js';
 import type { Actor, Work } from '../platform/work.js';
 import { judgeAndHash } from './passwords.js';
+import { clinicNames } from './people.queries.js';
 import { loadManaged, requireOwnClinics } from './manage-people.store.js';
 import { endSessionsOf } from './sessions.store.js';
 
@@ -138,7 +139,11 @@ export async function lookAtInvitation(work: Work, token: string): Promise<Invit
 /** Somebody chooses a password and is in; the link is spent, also for a second request at the same moment. */
 export async function acceptInvitation(work: Work, input: AcceptInvitation): Promise<void> {
   const row = await findOpen(work, input.token);
-  const passwordHash = await judgeAndHash(input.newPassword, [row.name, row.email]);
+  const passwordHash = await judgeAndHash(input.newPassword, [
+    row.name,
+    row.email,
+    ...(await clinicNames(work)),
+  ]);
   const { count } = await work.tx.invitation.updateMany({
     where: { id: row.id, usedAt: null, withdrawnAt: null },
     data: { usedAt: work.now },

@@ -92,3 +92,8 @@ export async function namesOf({ tx }: Work, personIds: readonly string[]): Promi
   });
   return new Map(people.map(({ id, name }) => [id, name]));
 }
+
+/** What the network's clinics are called: words that everybody here would guess first. */
+export async function clinicNames({ tx }: Work): Promise<string[]> {
+  return (await tx.clinic.findMany({ select: { name: true } })).map(({ name }) => name);
+}
