@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { Ledger, ReturnSummary } from '@lensferry/contracts';
+import type { LedgerBalances, LedgerPage, ReturnSummary } from '@lensferry/contracts';
+import { ledgerKindOf, returnStates, type ReturnState } from '@lensferry/domain';
 import { dayIn, plusDays } from '../../apps/api/dist/platform/plain-date.js';
 import { openHouse, type House, type Person } from '../support/house.js';
 import { implant, sceneAt } from '../support/scenes.js';
@@ -59,10 +60,14 @@ describe('the ledger', () => {
     await root?.close();
     await house?.close();
   });
-  const ask = async (query = '', who = oona): Promise<Ledger> => {
-    const { status, body } = await who.get<Ledger>(`/api/ledger${query}`);
+  /** All entries and the balances, asked for as `?…`. */
+  const ask = async (query = '', who = oona) => {
+    const { status, body } = await who.get<LedgerPage>(`/api/ledger?perPage=200&${query.slice(1)}`);
     expect(status, JSON.stringify(body)).toBe(200);
-    return body;
+    expect(body.next).toBeNull();
+    const sums = await who.get<LedgerBalances>(`/api/ledger/balances${query}`);
+    expect(sums.status, JSON.stringify(sums.body)).toBe(200);
+    return { entries: body.items, total: body.total, balances: sums.body.balances };
   };
 
   it('has every return exactly once, as what became of it', async () => {
@@ -136,10 +141,63 @@ describe('the ledger', () => {
     expect((await ask(`?from=${plusDays(on, 1)}`)).entries.some(({ id }) => id === returns['open']!.id)).toBe(
       false,
     );
-    expect(await oona.get('/api/ledger?from=2026-02-01&to=2026-01-01')).toMatchObject({
-      status: 422,
-      body: { code: 'ledger.period' },
-    });
+    for (const path of ['/api/ledger', '/api/ledger/balances'])
+      expect(await oona.get(`${path}?from=2026-02-01&to=2026-01-01`)).toMatchObject({
+        status: 422,
+        body: { code: 'ledger.period' },
+      });
+  });
+
+  it('counts each day as its clinic does', async () => {
+    const [row] = await root.rows<{ id: string }>(
+      `update lens_return r set opened_at = '2026-03-03T23:30:00Z' from clinic c
+       where c.id = r.clinic_id and c.code = 'EST' and r.id = $1 returning r.id`,
+      [returns['open']!.id],
+    );
+    await root.rows(`update clinic set time_zone = 'Europe/Zurich' where code = 'EST'`);
+    for (const [day, found] of [
+      ['2026-03-03', []],
+      ['2026-03-04', [row!.id]],
+    ] as const) {
+      const { entries, balances } = await ask(`?from=${day}&to=${day}`);
+      expect(
+        entries.map(({ id }) => id),
+        day,
+      ).toEqual(found);
+      expect(
+        balances.map(({ entries: n }) => n),
+        day,
+      ).toEqual(found.map(() => 1));
+    }
+    await root.rows(`update lens_return set opened_at = now() - interval '40 days' where id = $1`, [row!.id]);
+  });
+
+  it('is read in pages to its end and back, newest first, none twice, none left out', async () => {
+    const all = (await ask()).entries;
+    const page = async (cursor: string | null) =>
+      (await oona.get<LedgerPage>(`/api/ledger?perPage=3${cursor === null ? '' : `&cursor=${cursor}`}`)).body;
+    const pages = [await page(null)];
+    while (pages.at(-1)!.next !== null) pages.push(await page(pages.at(-1)!.next));
+    expect(pages.flatMap(({ items }) => items)).toEqual(all);
+    expect(pages.length).toBeGreaterThan(2);
+    expect(all.map(({ on }) => on)).toEqual(
+      all
+        .map(({ on }) => on)
+        .sort()
+        .reverse(),
+    );
+    for (let at = pages.length - 1; at > 0; at -= 1)
+      expect((await page(pages[at]!.previous)).items).toEqual(pages[at - 1]!.items);
+  });
+
+  it('takes the day on which a return ended in exactly those states that are no longer open', async () => {
+    const ended = await root.rows<{ state: ReturnState }>(
+      `select state::text as state from unnest(enum_range(null::"ReturnState")) as state
+       where hashenum(state) in (hashenum('credited'::"ReturnState"), hashenum('written_off'::"ReturnState"))`,
+    );
+    expect(ended.map(({ state }) => state)).toEqual(
+      returnStates.filter((state) => ledgerKindOf(state) !== 'open'),
+    );
   });
 
   it('is read by those who keep it, of their own clinics', async () => {

@@ -49,7 +49,7 @@ describe('lists', () => {
     });
     expect(lists.filter(({ paged }) => paged).map(({ path }) => path)).toEqual(
       expect.arrayContaining(
-        ['cases', 'orders', 'lenses', 'returns', 'people', 'audit'].map((name) => `/api/${name}`),
+        ['cases', 'orders', 'lenses', 'returns', 'people', 'audit', 'ledger'].map((name) => `/api/${name}`),
       ),
     );
     expect(lists.filter(({ paged, path }) => !paged && !(path in short))).toEqual([]);

@@ -689,7 +689,7 @@ describe('the OpenAPI document', () => {
         .filter(({ required }) => required)
         .map(({ name, schema }) => `${name}=${(schema['enum'] as string[] | undefined)?.[0] ?? 'scene'}`);
       await made.call(operation, {
-        as: ['/api/audit', '/api/ledger', '/api/ledger.csv'].includes(path)
+        as: ['/api/audit', '/api/ledger', '/api/ledger/balances', '/api/ledger.csv'].includes(path)
           ? ivo
           : path === '/api/invitations'
             ? ada

@@ -1,20 +1,31 @@
 import { ledgerAges, ledgerKinds, type LedgerAge } from '@lensferry/domain';
 import { z } from 'zod';
-import { Id, PlainDate } from './common.js';
+import { Id, ListQuery, pageOf, PlainDate } from './common.js';
 
 /** Money as a decimal string with two places that may be negative, such as `-80.00`. */
 const SignedAmount = z.string().regex(/^-?\d{1,12}\.\d{2}$/);
 
+const narrowed = {
+  makerId: z.uuid().optional(),
+  clinicId: z.uuid().optional(),
+  from: PlainDate.optional(),
+  to: PlainDate.optional(),
+};
+
 /** Whose ledger, and the days (both included) that its entries are of. */
-export const LedgerQuery = z
-  .strictObject({
-    makerId: z.uuid().optional(),
-    clinicId: z.uuid().optional(),
-    from: PlainDate.optional(),
-    to: PlainDate.optional(),
-  })
-  .meta({ id: 'LedgerQuery' });
+export const LedgerQuery = z.strictObject(narrowed).meta({ id: 'LedgerQuery' });
 export type LedgerQuery = z.infer<typeof LedgerQuery>;
+
+/** A page of the entries of a ledger. */
+export const LedgerPageQuery = z
+  .strictObject({
+    ...narrowed,
+    cursor: ListQuery.shape.cursor,
+    perPage: ListQuery.shape.perPage,
+    sort: z.enum(['recent']).default('recent'),
+  })
+  .meta({ id: 'LedgerPageQuery' });
+export type LedgerPageQuery = z.infer<typeof LedgerPageQuery>;
 
 const sums = {
   /** Prices of lenses that the maker has shipped, or that arrived without a notice. */
@@ -64,13 +75,9 @@ export const LedgerBalance = z
   .meta({ id: 'LedgerBalance' });
 export type LedgerBalance = z.infer<typeof LedgerBalance>;
 
-export const Ledger = z
-  .object({
-    /** One per maker and currency; the sums are over all entries. */
-    balances: z.array(LedgerBalance),
-    /** The latest entries, newest first; the export has all. */
-    entries: z.array(LedgerEntry),
-    total: z.int(),
-  })
-  .meta({ id: 'Ledger' });
-export type Ledger = z.infer<typeof Ledger>;
+/** One balance per maker and currency; the sums are over all entries that are asked for. */
+export const LedgerBalances = z.object({ balances: z.array(LedgerBalance) }).meta({ id: 'LedgerBalances' });
+export type LedgerBalances = z.infer<typeof LedgerBalances>;
+
+export const LedgerPage = pageOf(LedgerEntry, 'LedgerPage');
+export type LedgerPage = z.infer<typeof LedgerPage>;

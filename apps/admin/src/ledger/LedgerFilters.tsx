@@ -1,16 +1,17 @@
 import { useTranslate } from 'react-admin';
 import type { MakerSummary } from '@lensferry/contracts';
+import { useSession } from '../providers/session';
 import { useRead } from '../providers/use-read';
-
-interface Props {
-  values: Record<'makerId' | 'clinicId' | 'from' | 'to', string>;
-  clinics: readonly { id: string; name: string }[];
-  set: (name: string, value: string) => void;
-}
+import { useListFilter } from '../shared/parts/use-list-filter';
+import type { LedgerFilter } from './use-ledger-query';
 
 /** Whose ledger, of which clinic and of which days. */
-export function LedgerFilters({ values, clinics, set }: Props) {
+export function LedgerFilters() {
   const t = useTranslate();
+  const { clinics } = useSession();
+  const { values, show } = useListFilter();
+  const valueOf = (name: LedgerFilter) => String(values[name] ?? '');
+  const set = (name: LedgerFilter, value: string) => show({ ...values, [name]: value || undefined });
   const makers = useRead<{ items: MakerSummary[] }>('/makers').data?.items ?? [];
   const choices = { makerId: makers, clinicId: clinics };
   return (
@@ -22,7 +23,7 @@ export function LedgerFilters({ values, clinics, set }: Props) {
             <select
               className="field__input"
               aria-label={t(`ledger.filter.${name}`)}
-              value={values[name]}
+              value={valueOf(name)}
               onChange={(event) => set(name, event.target.value)}
             >
               <option value="">{t(`ledger.any.${name}`)}</option>
@@ -41,7 +42,7 @@ export function LedgerFilters({ values, clinics, set }: Props) {
             <input
               className="field__input"
               type="date"
-              value={values[name]}
+              value={valueOf(name)}
               onChange={(event) => set(name, event.target.value)}
             />
           </span>

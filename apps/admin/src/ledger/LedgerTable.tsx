@@ -20,50 +20,48 @@ export function LedgerTable({ entries }: { entries: LedgerEntry[] }) {
   const format = useFormat();
   const today = useToday();
   return (
-    <div className="list-page">
-      <TableWrap label={t('list.table', { name: t('place.ledger') })}>
-        <table className="table table--stack">
-          <thead>
-            <tr>
-              <th scope="col">{t('ledger.number')}</th>
-              <th scope="col">{t('ledger.kind_head')}</th>
-              <th scope="col">{t('ledger.day')}</th>
-              {columns.map((name) => (
-                <th key={name} scope="col" className="number">
-                  {t(`ledger.column.${name}`)}
+    <TableWrap label={t('list.table', { name: t('place.ledger') })}>
+      <table className="table table--stack">
+        <thead>
+          <tr>
+            <th scope="col">{t('ledger.number')}</th>
+            <th scope="col">{t('ledger.kind_head')}</th>
+            <th scope="col">{t('ledger.day')}</th>
+            {columns.map((name) => (
+              <th key={name} scope="col" className="number">
+                {t(`ledger.column.${name}`)}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {entries.map((entry) => {
+            const order = entry.kind === 'order' || entry.kind === 'exchange';
+            return (
+              <tr key={entry.id}>
+                <th scope="row">
+                  <Link className="mono" to={`/${order ? 'orders' : 'returns'}/${entry.id}`}>
+                    {entry.number}
+                  </Link>
+                  <p className="muted small">
+                    {entry.maker.name} · {entry.clinic.name}
+                  </p>
                 </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {entries.map((entry) => {
-              const order = entry.kind === 'order' || entry.kind === 'exchange';
-              return (
-                <tr key={entry.id}>
-                  <th scope="row">
-                    <Link className="mono" to={`/${order ? 'orders' : 'returns'}/${entry.id}`}>
-                      {entry.number}
-                    </Link>
-                    <p className="muted small">
-                      {entry.maker.name} · {entry.clinic.name}
-                    </p>
-                  </th>
-                  <td>
-                    <Pill tone={tones[entry.kind]}>{t(`ledger.kind.${entry.kind}`)}</Pill>
-                    {entry.note && <p className="muted small ledger-note">{entry.note}</p>}
+                <td>
+                  <Pill tone={tones[entry.kind]}>{t(`ledger.kind.${entry.kind}`)}</Pill>
+                  {entry.note && <p className="muted small ledger-note">{entry.note}</p>}
+                </td>
+                <td>{format.date.dayAndDistance(entry.on, today)}</td>
+                {columns.map((name) => (
+                  <td key={name} className="number nowrap" data-label={t(`ledger.column.${name}`)}>
+                    {Number(entry[name]) === 0 ? null : format.money(entry[name], entry.currency)}
                   </td>
-                  <td>{format.date.dayAndDistance(entry.on, today)}</td>
-                  {columns.map((name) => (
-                    <td key={name} className="number nowrap" data-label={t(`ledger.column.${name}`)}>
-                      {Number(entry[name]) === 0 ? null : format.money(entry[name], entry.currency)}
-                    </td>
-                  ))}
-                </tr>
-              );
-            })}
-          </tbody>
-        </table>
-      </TableWrap>
-    </div>
+                ))}
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+    </TableWrap>
   );
 }

@@ -4,6 +4,7 @@ import type { MakerSummary } from '@lensferry/contracts';
 import { Answer } from '../shared/parts/Answer';
 import { Page, Section } from '../shared/parts/Page';
 import { useMay } from '../providers/session';
+import { listAddress } from '../shared/parts/list-address';
 import { useDoing } from '../shared/parts/use-doing';
 import { AddDesignDialog } from './AddDesignDialog';
 import { EditMakerDialog, ReachMakerDialog } from './EditMakerDialog';
@@ -46,10 +47,10 @@ export function MakerPage() {
                     {t(labels[name])}
                   </button>
                 ))}
-            {mayReadLedger && <Link to={`/ledger?makerId=${query.data.id}`}>{t('ledger.open')}</Link>}
-            <Link to={`/orders?filter=${encodeURIComponent(JSON.stringify({ makerId: query.data.id }))}`}>
-              {t('maker.its_orders')}
-            </Link>
+            {mayReadLedger && (
+              <Link to={listAddress('/ledger', { makerId: query.data.id })}>{t('ledger.open')}</Link>
+            )}
+            <Link to={listAddress('/orders', { makerId: query.data.id })}>{t('maker.its_orders')}</Link>
           </div>
         )
       }

@@ -2,7 +2,7 @@ import type { DataProvider, GetListParams, GetOneParams, RaRecord } from 'react-
 import { request } from './request';
 
 /** Resources whose list is a page of a query; the others answer all they have. */
-const paged = new Set(['cases', 'orders', 'lenses', 'returns', 'audit', 'people']);
+const paged = new Set(['cases', 'orders', 'lenses', 'returns', 'audit', 'people', 'ledger']);
 
 interface Page {
   items: RaRecord[];

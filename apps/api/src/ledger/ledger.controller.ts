@@ -1,22 +1,32 @@
 import { Controller, Header, Inject, Query } from '@nestjs/common';
-import { Ledger, LedgerQuery } from '@lensferry/contracts';
+import { LedgerBalances, LedgerPage, LedgerPageQuery, LedgerQuery } from '@lensferry/contracts';
 import { Database } from '../platform/database.js';
 import { Me, Route } from '../platform/route.js';
 import type { Actor } from '../platform/work.js';
-import { exportLedger, showLedger } from './show-ledger.js';
+import { exportLedger, listLedger, showBalances } from './show-ledger.js';
 
 @Controller('api')
 export class LedgerController {
   constructor(@Inject(Database) private readonly database: Database) {}
 
   @Route('GET', 'ledger', {
-    summary: 'What was charged, credited, is expected and was given up, by maker and currency.',
+    summary: 'What was charged, credited, is expected and was given up, entry by entry, newest first.',
     access: 'ledger.read',
-    answer: Ledger,
+    answer: LedgerPage,
+    query: LedgerPageQuery,
+  })
+  list(@Me() me: Actor, @Query({ schema: LedgerPageQuery }) query: LedgerPageQuery): Promise<LedgerPage> {
+    return this.database.work(me, (work) => listLedger(work, query));
+  }
+
+  @Route('GET', 'ledger/balances', {
+    summary: 'The sums of all entries by maker and currency, and what is still to come by its age.',
+    access: 'ledger.read',
+    answer: LedgerBalances,
     query: LedgerQuery,
   })
-  show(@Me() me: Actor, @Query({ schema: LedgerQuery }) query: LedgerQuery): Promise<Ledger> {
-    return this.database.work(me, (work) => showLedger(work, query));
+  balances(@Me() me: Actor, @Query({ schema: LedgerQuery }) query: LedgerQuery): Promise<LedgerBalances> {
+    return this.database.work(me, (work) => showBalances(work, query));
   }
 
   @Route('GET', 'ledger.csv', {

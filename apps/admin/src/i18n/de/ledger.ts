@@ -7,10 +7,8 @@ export default {
     narrow: 'Konten eingrenzen',
     filter: { makerId: 'Hersteller', clinicId: 'Klinik', from: 'Von', to: 'Bis' },
     any: { makerId: 'Alle Hersteller', clinicId: 'Alle Kliniken' },
-    none: 'Noch ist nichts berechnet',
     none_hint:
       'Eine Bestellung erscheint hier, wenn ihr Hersteller sie verschickt, eine Rücksendung, wenn sie beginnt.',
-    none_found: 'Kein Posten passt zu Hersteller, Klinik und Zeitraum. Die Auswahl erweitern.',
     outstanding: 'Ausstehende Gutschriften',
     outstanding_note: 'nach Tagen seit Beginn der Rücksendung',
     oldest:
@@ -19,8 +17,6 @@ export default {
     returns: '%{smart_count} Rücksendung |||| %{smart_count} Rücksendungen',
     age: { to30: 'bis 30 Tage', to60: '31 bis 60 Tage', to90: '61 bis 90 Tage', over90: 'über 90 Tage' },
     entries: 'Posten',
-    latest: 'die letzten %{shown} von %{total}; die Tabelle zum Behalten hat alle',
-    all: '%{smart_count} Posten |||| %{smart_count} Posten',
     number: 'Bestellung oder Rücksendung',
     kind_head: 'Art',
     day: 'Tag',

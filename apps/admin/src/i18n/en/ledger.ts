@@ -7,9 +7,7 @@ export default {
     narrow: 'Narrow the ledger',
     filter: { makerId: 'Maker', clinicId: 'Clinic', from: 'From', to: 'Until' },
     any: { makerId: 'All makers', clinicId: 'All clinics' },
-    none: 'Nothing is charged yet',
     none_hint: 'An order appears here when its maker ships it, a return when it is started.',
-    none_found: 'No entry is of this maker, clinic and period. Widen what is asked for.',
     outstanding: 'Credits still to come',
     outstanding_note: 'by the days since the return was opened',
     oldest:
@@ -18,8 +16,6 @@ export default {
     returns: '%{smart_count} return |||| %{smart_count} returns',
     age: { to30: 'up to 30 days', to60: '31 to 60 days', to90: '61 to 90 days', over90: 'over 90 days' },
     entries: 'Entries',
-    latest: 'the latest %{shown} of %{total}; the table to keep has all',
-    all: '%{smart_count} entry |||| %{smart_count} entries',
     number: 'Order or return',
     kind_head: 'What it is',
     day: 'Day',
