@@ -1,6 +1,23 @@
 import react from '@vitejs/plugin-react';
 import { defineConfig } from 'vite';
 
+/**
+ * A page is a few files, not thirty: finding and linking each costs more than its bytes. `shell` is what signing in
+ * needs; `frame` is what every page needs.
+ */
+const chunks = [
+  {
+    name: 'shell',
+    test: /\/node_modules\/(react|react-dom|scheduler)\/|\/src\/(shell\/|theme\/|later|pages|i18n\/(locale|dictionary|say-problem)\.ts|providers\/(request|clock))/,
+    priority: 2,
+  },
+  {
+    name: 'frame',
+    test: /\/node_modules\/(ra-core|ra-i18n-polyglot|node-polyglot|react-router|react-router-dom|@tanstack|lodash|query-string)\/|\/packages\/domain\/|\/src\/(AdminApp|frame\/|providers\/|shared\/(format\/|parts\/(?!TellMaker))|i18n\/i18n-provider)/,
+    priority: 1,
+  },
+];
+
 export default defineConfig({
   plugins: [react()],
   base: '/',
@@ -12,6 +29,7 @@ export default defineConfig({
     target: 'es2023',
     sourcemap: false,
     modulePreload: { polyfill: false },
+    rolldownOptions: { output: { codeSplitting: { groups: chunks } } },
   },
   server: { proxy: { '/api': 'http://localhost:4180' } },
 });

@@ -11,25 +11,18 @@ export interface Screen {
 export type Things = Readonly<Record<string, readonly string[]>>;
 
 /**
- * Every screen of the admin, read off its routes, so that a new one is covered the day it appears. `things` names
+ * Every screen of the admin, read off its table of pages, so that a new one is covered the day it appears. `things` names
  * what stands for `:id` by what is before it (`cases`, `lenses/counts`), and for other parameters by resource and name (`cases.part`); a
  * resource that isn't named there is an error.
  */
 export function screensOf(things: Things): Screen[] {
-  return routesOf(readFileSync('apps/admin/src/AdminApp.tsx', 'utf8')).flatMap((route) =>
+  return routesOf(readFileSync('apps/admin/src/pages.tsx', 'utf8')).flatMap((route) =>
     pathsOf(route, things).map((path) => ({ route, path })),
   );
 }
 
-function routesOf(source: string): string[] {
-  const routes = ['/'];
-  let resource = '';
-  for (const [, kind, value = ''] of source.matchAll(/<(Resource name|Route path)="([^"]+)"/g)) {
-    if (kind === 'Resource name') routes.push((resource = `/${value}`));
-    else routes.push(value.startsWith('/') ? value : `${resource}/${value}`);
-  }
-  return routes;
-}
+const routesOf = (source: string): string[] =>
+  [...source.matchAll(/^ {2}'(\/[^']*)': later\(/gm)].map(([, route = '']) => route);
 
 function pathsOf(route: string, things: Things): string[] {
   const [first = '', ...rest] = route.split('/').filter(Boolean);

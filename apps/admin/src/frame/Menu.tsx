@@ -2,8 +2,9 @@ import { useTranslate } from 'react-admin';
 import { NavLink } from 'react-router-dom';
 import type { Today } from '@lensferry/contracts';
 import { may } from '@lensferry/domain';
+import { bringPage } from '../pages';
 import { useRole } from '../providers/session';
-import { useRead } from '../providers/use-read';
+import { useReadAfterAll } from '../providers/use-read';
 import { countsOf } from '../today/counts';
 import { places } from './places';
 
@@ -11,8 +12,8 @@ import { places } from './places';
 export function Menu({ onGo }: { onGo: () => void }) {
   const t = useTranslate();
   const role = useRole();
-  const today = useRead<Today>('/today');
-  const counts = today.data ? countsOf(today.data) : {};
+  const today = useReadAfterAll<Today>('/today');
+  const counts = today.data ? countsOf(today.data, role) : {};
   return (
     <nav className="menu" aria-label={t('frame.places')}>
       {places
@@ -20,7 +21,16 @@ export function Menu({ onGo }: { onGo: () => void }) {
         .map(({ name, path }) => {
           const count = counts[name];
           return (
-            <NavLink key={name} to={path} end={path === '/'} className="menu__item" onClick={onGo}>
+            <NavLink
+              key={name}
+              to={path}
+              end={path === '/'}
+              className="menu__item"
+              onClick={onGo}
+              // Whoever points at a place is about to go there.
+              onPointerEnter={() => void bringPage(path)}
+              onFocus={() => void bringPage(path)}
+            >
               <span>{t(`place.${name}`)}</span>
               {count ? (
                 <span className="menu__count">

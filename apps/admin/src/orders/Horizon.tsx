@@ -1,3 +1,4 @@
+import { memo } from 'react';
 import { useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
 import type { OrderSummary } from '@lensferry/contracts';
@@ -8,13 +9,20 @@ import { CaseName } from '../shared/parts/CaseName';
 import { Pill } from '../shared/parts/Pill';
 import { ChooseOrder } from './choosing';
 import { OrderStatePill } from './OrderStatePill';
-import { useAskedSince, useOrderSentence } from './order-sentence';
+import { useOrderTeller, type OrderTeller } from './order-sentence';
+
+interface Props {
+  orders: readonly OrderSummary[];
+  /** The orders that the scale of days is for, where only the first of them are drawn yet. */
+  scaleOf?: readonly OrderSummary[];
+}
 
 /** Orders as crossings on one scale of days: late is seen before it is read. */
-export function Horizon({ orders }: { orders: readonly OrderSummary[] }) {
+export function Horizon({ orders, scaleOf = orders }: Props) {
   const today = useToday();
+  const teller = useOrderTeller();
   const days = horizonDays(
-    orders.map(({ forecast, needBy, promisedOn, arrivedAt }) =>
+    scaleOf.map(({ forecast, needBy, promisedOn, arrivedAt }) =>
       arrivedAt === null && forecast ? { ...forecast, needBy, promisedOn } : null,
     ),
     today,
@@ -22,17 +30,23 @@ export function Horizon({ orders }: { orders: readonly OrderSummary[] }) {
   return (
     <ul className="horizon">
       {orders.map((order) => (
-        <HorizonRow key={order.id} order={order} days={days} />
+        <HorizonRow key={order.id} order={order} days={days} teller={teller} />
       ))}
     </ul>
   );
 }
 
-function HorizonRow({ order, days }: { order: OrderSummary; days: number }) {
+interface RowProps {
+  order: OrderSummary;
+  days: number;
+  teller: OrderTeller;
+}
+
+/** Drawn again only when its order is another: a list is read anew whenever anything moves anywhere. */
+const HorizonRow = memo(function HorizonRow({ order, days, teller }: RowProps) {
   const t = useTranslate();
   const format = useFormat();
-  const sentence = useOrderSentence(order);
-  const asked = useAskedSince(order);
+  const asked = teller.askedSince(order);
   const chance = order.forecast?.inTime ?? null;
   const under = order.forecast !== null && order.arrivedAt === null;
   return (
@@ -48,7 +62,11 @@ function HorizonRow({ order, days }: { order: OrderSummary; days: number }) {
         </p>
         {under && asked && <p className="muted small">{asked}</p>}
       </div>
-      {under ? <CrossingLine order={order} days={days} /> : <p className="muted small">{sentence}</p>}
+      {under ? (
+        <CrossingLine order={order} days={days} />
+      ) : (
+        <p className="muted small">{teller.sentence(order)}</p>
+      )}
       <div>
         <OrderStatePill order={order} />
         {under && chance !== null && (
@@ -57,4 +75,4 @@ function HorizonRow({ order, days }: { order: OrderSummary; days: number }) {
       </div>
     </li>
   );
-}
+});

@@ -1,3 +1,4 @@
+import { memo } from 'react';
 import { useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
 import type { OrderSummary } from '@lensferry/contracts';
@@ -6,7 +7,7 @@ import { LensText } from '../shared/parts/LensText';
 import { When } from '../shared/parts/When';
 import { ChooseOrder } from './choosing';
 import { OrderStatePill } from './OrderStatePill';
-import { useOrderSentence } from './order-sentence';
+import { useOrderTeller, type OrderTeller } from './order-sentence';
 import { TableWrap } from '../shared/parts/TableWrap';
 
 /** Orders one under the other, for comparing. */
@@ -18,6 +19,7 @@ export function OrderTable({
   withCase?: boolean;
 }) {
   const t = useTranslate();
+  const teller = useOrderTeller();
   return (
     <TableWrap label={t('list.table', { name: t('place.orders') })}>
       <table className="table table--stack">
@@ -33,7 +35,7 @@ export function OrderTable({
         </thead>
         <tbody>
           {orders.map((order) => (
-            <Row key={order.id} order={order} withCase={withCase} />
+            <Row key={order.id} order={order} withCase={withCase} teller={teller} />
           ))}
         </tbody>
       </table>
@@ -41,9 +43,14 @@ export function OrderTable({
   );
 }
 
-function Row({ order, withCase }: { order: OrderSummary; withCase: boolean }) {
+interface RowProps {
+  order: OrderSummary;
+  withCase: boolean;
+  teller: OrderTeller;
+}
+
+const Row = memo(function Row({ order, withCase, teller }: RowProps) {
   const t = useTranslate();
-  const sentence = useOrderSentence(order);
   return (
     <tr>
       <th scope="row">
@@ -71,11 +78,11 @@ function Row({ order, withCase }: { order: OrderSummary; withCase: boolean }) {
       </td>
       <td>
         <OrderStatePill order={order} />
-        <p className="muted small">{sentence}</p>
+        <p className="muted small">{teller.sentence(order)}</p>
       </td>
       <td data-label={t('order.need_by')}>
         {order.needBy ? <When date={order.needBy} zone={order.clinic.timeZone} /> : '–'}
       </td>
     </tr>
   );
-}
+});

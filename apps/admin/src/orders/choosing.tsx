@@ -1,9 +1,12 @@
-import { createContext, useContext, useMemo, useState, type ReactNode } from 'react';
+import { createContext, Suspense, useContext, useMemo, useState, type ReactNode } from 'react';
 import { useTranslate } from 'react-admin';
 import { awaitedFromMaker } from '@lensferry/domain';
 import type { OrderSummary } from '@lensferry/contracts';
 import { useMay } from '../providers/session';
-import { AskMakersDialog } from './AskMakersDialog';
+import { later } from '../later';
+
+/** Forms and their contracts are only for those who ask: a list is drawn without them. */
+const AskMakersDialog = later(() => import('./AskMakersDialog'), 'AskMakersDialog');
 
 interface Choosing {
   readonly chosen: ReadonlySet<string>;
@@ -78,6 +81,8 @@ function ChosenBar({ orders }: { orders: readonly OrderSummary[] }) {
         className="button button--filled"
         disabled={chosen.length === 0}
         onClick={() => setAsking(true)}
+        onPointerEnter={() => void AskMakersDialog.bring()}
+        onFocus={() => void AskMakersDialog.bring()}
       >
         {t('asking.ask')}
       </button>
@@ -96,11 +101,13 @@ function ChosenBar({ orders }: { orders: readonly OrderSummary[] }) {
         </button>
       )}
       {asking && (
-        <AskMakersDialog
-          orders={chosen}
-          onClose={() => setAsking(false)}
-          onDone={() => choosing.choose(ids(chosen), false)}
-        />
+        <Suspense fallback={null}>
+          <AskMakersDialog
+            orders={chosen}
+            onClose={() => setAsking(false)}
+            onDone={() => choosing.choose(ids(chosen), false)}
+          />
+        </Suspense>
       )}
     </div>
   );

@@ -1,4 +1,11 @@
-import { useQuery, type UseQueryResult } from '@tanstack/react-query';
+import {
+  useIsFetching,
+  useQuery,
+  useQueryClient,
+  type Query,
+  type UseQueryResult,
+} from '@tanstack/react-query';
+import { useEffect, useState } from 'react';
 import { useDataProvider } from 'react-admin';
 import type { LensferryDataProvider } from './data-provider';
 
@@ -10,4 +17,19 @@ export function useRead<T>(path: string, enabled = true): UseQueryResult<T> {
     queryFn: ({ signal }) => data.read<T>(path, signal),
     enabled,
   });
+}
+
+/** As `useRead`, but first asked for when everything else that is on screen has been answered. */
+export function useReadAfterAll<T>(path: string): UseQueryResult<T> {
+  const queries = useQueryClient();
+  const [turn, setTurn] = useState(false);
+  const others = { predicate: ({ queryKey }: Query) => queryKey[1] !== path };
+  const waited = useIsFetching(others);
+  useEffect(() => {
+    if (turn || waited > 0) return;
+    // What is drawn with this asks only once it is drawn.
+    const timer = setTimeout(() => queries.isFetching(others) === 0 && setTurn(true));
+    return () => clearTimeout(timer);
+  }, [turn, waited, queries]);
+  return useRead<T>(path, turn);
 }

@@ -12,7 +12,8 @@ interface Props {
   ended: boolean;
   unreachable: boolean;
   onLocale: (locale: LocaleCode) => void;
-  onSignedIn: (session: CurrentSession) => void;
+  /** Settles when what follows is shown. */
+  onSignedIn: (session: CurrentSession) => Promise<void>;
 }
 
 function whatWentWrong(error: unknown, say: Words): string {
@@ -42,7 +43,7 @@ export function SignInPage({ locale, ended, unreachable, onLocale, onSignedIn }:
         password: form.get('password'),
         ...(code ? { code } : {}),
       };
-      onSignedIn(await request<CurrentSession>('POST', '/session', body));
+      await onSignedIn(await request<CurrentSession>('POST', '/session', body));
     } catch (error) {
       setBusy(false);
       if (error instanceof ApiProblem && error.problem?.code === 'session.code-needed')

@@ -7,8 +7,9 @@ import { Answer, Empty } from '../shared/parts/Answer';
 import { Page, Section } from '../shared/parts/Page';
 import { CaseRow, VaultRow } from './CaseRows';
 import { Fold } from './Fold';
-import { CountRow, LensRow, ParcelRow, ReturnRow, TransferRow } from './LensRows';
+import { LensRow, ReturnRow } from './LensRows';
 import { AtRiskRows, OrderRow } from './OrderRows';
+import { CountRow, ParcelRow, TransferRow } from './ShelfRows';
 import { filledSections, spokenOf, type SectionName } from './sections';
 import './today.css';
 

@@ -1,21 +1,20 @@
+import type { Role } from '@lensferry/domain';
 import type { Today } from '@lensferry/contracts';
+import { filledSections } from './sections';
 
-/** How much waits behind each place of the menu: the API's own counts where it gives them, else what is listed. */
-export function countsOf(today: Today): Record<string, number> {
-  const listed = {
+/** How much waits behind each place of the menu. */
+export function countsOf(today: Today, role: Role): Record<string, number> {
+  return {
+    today: rowsOf(today, role),
     orders: today.atRisk.length + today.sendFailed.length + today.declined.length,
     arrivals: today.toReceive.length,
     shelf: today.quarantined.length + today.expiring.length,
     exchanges: today.exchanges.length,
     returns: today.returns.length + today.toReturn.length,
   };
-  return { ...listed, today: rowsOf(today) };
 }
 
-/** How many rows the page of today has. */
-export function rowsOf(today: Today): number {
-  return Object.values(today).reduce<number>(
-    (sum, value) => sum + (Array.isArray(value) ? value.length : 0),
-    0,
-  );
+/** How many rows a role's page of today has. */
+function rowsOf(today: Today, role: Role): number {
+  return filledSections(today, role).reduce((sum, name) => sum + today[name].length, 0);
 }

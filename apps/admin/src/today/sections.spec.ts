@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { Today } from '@lensferry/contracts';
 import { roles } from '@lensferry/domain';
+import { countsOf } from './counts';
 import { filledSections, sectionsOf, spokenOf } from './sections';
 
 const nothing = Object.fromEntries(Object.keys(Today.shape).map((key) => [key, key === 'counts' ? {} : []]));
@@ -29,5 +30,12 @@ describe('the day of each role', () => {
       { key: 'today.say.toSign', count: 1 },
       { key: 'today.say.toPlan', count: 2 },
     ]);
+  });
+
+  it('is counted in the menu by the rows that the page has for that role', () => {
+    const today = { ...nothing, toSign: [{}, {}], toReceive: [{}] } as unknown as Today;
+    expect(countsOf(today, 'surgeon')).toMatchObject({ today: 2, arrivals: 1 });
+    expect(countsOf(today, 'inventory')).toMatchObject({ today: 1, arrivals: 1 });
+    expect(countsOf(today, 'administrator')).toMatchObject({ today: 3, arrivals: 1 });
   });
 });

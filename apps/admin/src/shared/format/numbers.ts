@@ -13,19 +13,23 @@ export type NumberFormat = ReturnType<typeof numberFormatOf>;
 /** How numbers of the trade are written in a language: true minus signs, units after a thin space, × for axis. */
 export function numberFormatOf(locale: string) {
   const fixed = (digits: number, signDisplay: 'auto' | 'exceptZero' = 'auto') => {
-    const format = new Intl.NumberFormat(locale, {
-      minimumFractionDigits: digits,
-      maximumFractionDigits: digits,
-      signDisplay,
-      useGrouping: false,
-    });
+    let format: Intl.NumberFormat | undefined;
+    const made = () =>
+      (format ??= new Intl.NumberFormat(locale, {
+        minimumFractionDigits: digits,
+        maximumFractionDigits: digits,
+        signDisplay,
+        useGrouping: false,
+      }));
     // A rounded −0.001 would read "−0.00"; adding 0 after rounding turns it into a plain zero.
-    return (value: number) => format.format(Number(value.toFixed(digits)) + 0).replace('-', MINUS);
+    return (value: number) => made().format(Number(value.toFixed(digits)) + 0).replace('-', MINUS);
   };
   const signed = fixed(2, 'exceptZero');
   const two = fixed(2);
   const one = fixed(1);
   const whole = fixed(0);
+  const signedWhole = fixed(0, 'exceptZero');
+  const money = new Map<string, Intl.NumberFormat>();
   const plain = new Intl.NumberFormat(locale, { maximumFractionDigits: 3 });
   const axis = (axisDeg: number) => whole(Math.round(axisDeg) % 180 === 0 ? 180 : axisDeg);
   const power = (value: Sphere, separator: string) =>
@@ -42,7 +46,7 @@ export function numberFormatOf(locale: string) {
     keratometry: (value: number) => `${one(value)}${THIN}D`,
     degrees: (value: number) => `${whole(value)}°`,
     /** A turn with its direction said by the sign. */
-    turn: (value: number) => `${fixed(0, 'exceptZero')(value)}°`,
+    turn: (value: number) => `${signedWhole(value)}°`,
     mm: (value: number) => `${two(value)}${THIN}mm`,
     um: (value: number) => `${whole(value)}${THIN}µm`,
     umRange: (low: number, high: number) => `${whole(low)}–${whole(high)}${THIN}µm`,
@@ -55,9 +59,12 @@ export function numberFormatOf(locale: string) {
         : unit === '°'
           ? `${plain.format(value).replace('-', MINUS)}°`
           : `${plain.format(value).replace('-', MINUS)}${THIN}${unit}`,
-    money: (amount: string, currency: string) =>
-      new Intl.NumberFormat(locale, { style: 'currency', currency, currencyDisplay: 'code' }).format(
-        Number(amount),
-      ),
+    money(amount: string, currency: string): string {
+      const known =
+        money.get(currency) ??
+        new Intl.NumberFormat(locale, { style: 'currency', currency, currencyDisplay: 'code' });
+      money.set(currency, known);
+      return known.format(Number(amount));
+    },
   };
 }

@@ -1,5 +1,5 @@
 import { useSyncExternalStore } from 'react';
-import { useLocaleState } from 'react-admin';
+import { useI18nProvider } from 'react-admin';
 import { now } from '../../providers/clock';
 import { useSession } from '../../providers/session';
 import { dateFormatOf, plainDateIn } from './dates';
@@ -19,26 +19,53 @@ function formatOf(locale: string): ReturnType<typeof newFormat> {
 
 /** Numbers and dates in the language of the screen. */
 export function useFormat() {
-  const [locale] = useLocaleState();
-  return formatOf(locale);
+  // Not `useLocaleState`, which reads the store of this machine each time: hundreds of times for one list. Another
+  // language draws everything anew.
+  return formatOf(useI18nProvider().getLocale());
 }
 export type Format = ReturnType<typeof useFormat>;
 
 const MINUTE_MS = 60_000;
+const listening = new Set<() => void>();
+let timer: ReturnType<typeof setInterval> | undefined;
+
+/** One timer for everything on screen that says how far away something is. */
 function everyMinute(changed: () => void): () => void {
-  const timer = setInterval(changed, MINUTE_MS);
-  return () => clearInterval(timer);
+  listening.add(changed);
+  timer ??= setInterval(() => listening.forEach((one) => one()), MINUTE_MS);
+  return () => {
+    listening.delete(changed);
+    if (listening.size > 0) return;
+    clearInterval(timer);
+    timer = undefined;
+  };
 }
 const minute = () => Math.floor(now().getTime() / MINUTE_MS);
 
+/** The minute that it is by the server's clock; whoever asks is drawn again when it is over. */
+export const useMinute = (): number => useSyncExternalStore(everyMinute, minute);
+
 /** Now, by the server's clock, refreshed every minute. */
 export function useNow(): Date {
-  useSyncExternalStore(everyMinute, minute);
+  useMinute();
   return now();
+}
+
+const days = new Map<string, { minute: number; day: string }>();
+
+/** Today's plain date in a time zone, worked out once a minute; by itself it refreshes nothing. */
+export function todayIn(timeZone: string): string {
+  const known = days.get(timeZone);
+  const at = minute();
+  if (known?.minute === at) return known.day;
+  const day = plainDateIn(now(), timeZone);
+  days.set(timeZone, { minute: at, day });
+  return day;
 }
 
 /** Today's plain date at a clinic; at the first clinic of the person when none is named. */
 export function useToday(timeZone?: string): string {
   const session = useSession();
-  return plainDateIn(useNow(), timeZone ?? session.clinics[0]?.timeZone ?? 'UTC');
+  useMinute();
+  return todayIn(timeZone ?? session.clinics[0]?.timeZone ?? 'UTC');
 }
