@@ -64,7 +64,7 @@ describe('what stands on the shelf', () => {
     const theatreOn = `${Number(expiresOn.slice(0, 4)) + 1}-01-15`;
     const { version } = await caseNow(scene.caseId);
     await office.post(`/api/cases/${scene.caseId}/theatre-date`, { version, theatreOn });
-    expect((await warned())?.expiryWarning).toBe(`Expires on ${expiresOn}, before theatre on ${theatreOn}.`);
+    expect(await warned()).toMatchObject({ expiresOn, expiryWarning: { says: 'before_theatre', theatreOn } });
   });
 
   it('tells where a lens has been, and whose it is', async () => {

@@ -160,6 +160,9 @@ export const VaultCheck = z
     level: z.enum(['fine', 'caution', 'stop']),
     band: z.enum(['low', 'intended', 'high']),
     message: z.string(),
+    /** What the message says, by the codes of `judgeVault`, and by which limits: for its sentences in another language. */
+    reasons: z.array(z.string()),
+    limits: z.object({ lowBelowUm: z.number(), highAboveUm: z.number(), settledFromDay: z.int() }),
   })
   .meta({ id: 'VaultCheck' });
 export type VaultCheck = z.infer<typeof VaultCheck>;

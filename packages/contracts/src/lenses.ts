@@ -23,6 +23,17 @@ export const ReadLens = z.object({
 });
 export type ReadLens = z.infer<typeof ReadLens>;
 
+/** Why the expiry of a lens is to be looked at: it is over, comes before theatre, or is near. */
+export const ExpiryWarning = z
+  .object({
+    says: z.enum(['expired', 'before_theatre', 'soon']),
+    theatreOn: PlainDate.nullable(),
+    /** Whole days from today at the clinic; negative when it is over. */
+    days: z.int(),
+  })
+  .meta({ id: 'ExpiryWarning' });
+export type ExpiryWarning = z.infer<typeof ExpiryWarning>;
+
 export const LensSummary = z
   .object({
     id: Id,
@@ -52,7 +63,7 @@ export const LensSummary = z
     damaged: z.boolean(),
     owner: z.enum(lensOwners),
     /** It expires before the theatre date of its case, or within sixty days. */
-    expiryWarning: z.string().nullable(),
+    expiryWarning: ExpiryWarning.nullable(),
     returnId: Id.nullable(),
     /** The transfer to another clinic that holds it. */
     transferId: Id.nullable(),

@@ -4,6 +4,7 @@ import { useFormat } from '../shared/format/use-format';
 import { Pill, type Tone } from '../shared/parts/Pill';
 import { Section } from '../shared/parts/Page';
 import { When } from '../shared/parts/When';
+import { useTellRotation, useTellVault } from './tell-after-surgery';
 
 const tones: Record<'fine' | 'caution' | 'stop', Tone> = { fine: 'moss', caution: 'amber', stop: 'brick' };
 const turns: Record<'leave' | 'turn' | 'exchange', Tone> = {
@@ -16,6 +17,8 @@ const turns: Record<'leave' | 'turn' | 'exchange', Tone> = {
 export function AfterSurgery({ of }: { of: CaseDetail }) {
   const t = useTranslate();
   const format = useFormat();
+  const tellVault = useTellVault();
+  const tellRotation = useTellRotation();
   const zone = of.clinic.timeZone;
   if (of.vaultChecks.length === 0 && of.rotation === null)
     return (
@@ -31,7 +34,7 @@ export function AfterSurgery({ of }: { of: CaseDetail }) {
             <Pill tone={tones[check.level]}>
               {t(`vault.${check.band}`)} {format.um(check.vaultUm)}
             </Pill>{' '}
-            {check.message}{' '}
+            {tellVault(check)}{' '}
             <span className="muted">
               <When date={check.takenOn} zone={zone} /> ·{' '}
               {t(`choice.${check.lighting}`, { _: check.lighting })}
@@ -43,7 +46,7 @@ export function AfterSurgery({ of }: { of: CaseDetail }) {
         {of.rotation && (
           <li>
             <Pill tone={turns[of.rotation.verdict]}>{t(`rotation.${of.rotation.verdict}`)}</Pill>{' '}
-            {of.rotation.message}
+            {tellRotation(of.rotation)}
           </li>
         )}
       </ul>

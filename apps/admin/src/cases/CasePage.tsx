@@ -1,6 +1,7 @@
 import { useGetOne, useTranslate } from 'react-admin';
 import { NavLink, useParams } from 'react-router-dom';
 import type { CaseDetail } from '@lensferry/contracts';
+import { useKeepRecent } from '../frame/recent';
 import { Answer } from '../shared/parts/Answer';
 import { Cautions } from '../shared/parts/Cautions';
 import { Papers, type Paper } from '../shared/parts/Papers';
@@ -23,6 +24,7 @@ export function CasePage() {
   const { id = '', part = 'overview' } = useParams();
   const query = useGetOne<CaseDetail>('cases', { id });
   const title = query.data ? `${query.data.codeName} · ${t(`eye.${query.data.eye}`)}` : t('case.one');
+  useKeepRecent('case', `/cases/${id}`, query.data && title);
   return (
     <Page title={title} lead={query.data && <CaseLead of={query.data} />}>
       <Answer query={query}>

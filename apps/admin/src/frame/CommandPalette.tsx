@@ -9,6 +9,7 @@ import { useRead } from '../providers/use-read';
 import { useTellField } from '../shared/format/field-value';
 import { Dialog } from '../shared/parts/Dialog';
 import { commandsFor, type Found } from './commands';
+import { useRecent } from './recent';
 import './palette.css';
 
 /** Finds a case, order, lens or return by code, name, serial or number; or goes to a place. */
@@ -31,6 +32,7 @@ export function CommandPalette({ onClose }: { onClose: () => void }) {
     (permission) => may(role, permission),
     t,
     tell,
+    useRecent(),
   );
   const go = (one: Found | undefined) => {
     if (!one) return;

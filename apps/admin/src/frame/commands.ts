@@ -1,6 +1,7 @@
 import type { SearchResult } from '@lensferry/contracts';
 import type { Permission } from '@lensferry/domain';
 import { places, type Place } from './places';
+import type { Recent } from './recent';
 
 export interface Found {
   label: string;
@@ -20,13 +21,14 @@ const doings: readonly Place[] = [
   { name: 'limits', path: '/limits', permission: 'case.read' },
 ];
 
-/** What was found first, then the places and doings whose names hold the text. */
+/** What was found first, or what was opened lately while nothing is looked for; then the places and doings whose names hold the text. */
 export function commandsFor(
   text: string,
   results: readonly SearchResult[],
   mayDo: (permission: Permission) => boolean,
-  t: (key: string) => string,
+  t: (key: string, facts?: Record<string, unknown>) => string,
   tell: (name: string, value: string) => string,
+  recent: readonly Recent[] = [],
 ): Found[] {
   const named = [...doings, ...places]
     .filter(({ permission }) => permission === undefined || mayDo(permission))
@@ -37,5 +39,10 @@ export function commandsFor(
     detail: `${t(`frame.kinds.${result.kind}`)} · ${tell('detail', result.detail)}`,
     path: paths[result.kind](result),
   }));
-  return [...things, ...named];
+  const opened = (text === '' ? recent : []).map(({ kind, label, path }) => ({
+    label,
+    detail: t('frame.recent', { kind: t(`frame.kinds.${kind}`) }),
+    path,
+  }));
+  return [...things, ...opened, ...named];
 }

@@ -3,6 +3,7 @@ import { Link, useParams } from 'react-router-dom';
 import { awaitedFromMaker, type OrderState } from '@lensferry/domain';
 import type { OrderDetail } from '@lensferry/contracts';
 import { useMay } from '../providers/session';
+import { useKeepRecent } from '../frame/recent';
 import { Answer } from '../shared/parts/Answer';
 import { CaseName } from '../shared/parts/CaseName';
 import { Cautions } from '../shared/parts/Cautions';
@@ -28,6 +29,7 @@ export function OrderPage() {
   const t = useTranslate();
   const { id = '' } = useParams();
   const query = useGetOne<OrderDetail>('orders', { id });
+  useKeepRecent('order', `/orders/${id}`, query.data && `${query.data.number} · ${query.data.case.codeName}`);
   return (
     <Page
       title={query.data ? t('order.title', { number: query.data.number }) : t('order.one')}

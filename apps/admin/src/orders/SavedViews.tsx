@@ -1,11 +1,15 @@
 import { useState } from 'react';
 import { useListContext, useStore, useTranslate } from 'react-admin';
 import { useListFilter } from '../shared/parts/use-list-filter';
+import { NameView } from './NameView';
 
 interface View {
   name: string;
   filter: Record<string, unknown>;
 }
+
+const isSame = (a: Record<string, unknown>, b: Record<string, unknown>): boolean =>
+  [...new Set([...Object.keys(a), ...Object.keys(b)])].every((key) => (a[key] ?? '') === (b[key] ?? ''));
 
 /** Views of this list that the person kept under a name, on this machine; `known` are the ready-made ones. */
 export function SavedViews({ known }: { known: readonly string[] }) {
@@ -14,56 +18,61 @@ export function SavedViews({ known }: { known: readonly string[] }) {
   const { values, show } = useListFilter();
   const [views, setViews] = useStore<View[]>(`${resource}.views`, []);
   const [naming, setNaming] = useState(false);
+  const [forgotten, setForgotten] = useState<{ view: View; at: number } | null>(null);
   const { state, ...others } = values as { state?: string };
   const isFiltered = Object.values(others).some(Boolean) || (!!state && !known.includes(state));
+  const isKept = views.some(({ filter }) => isSame(filter, values));
   const keep = (name: string) => {
-    if (name.trim() !== '')
-      setViews([...views.filter((view) => view.name !== name.trim()), { name: name.trim(), filter: values }]);
+    setViews([...views.filter((view) => view.name !== name), { name, filter: values }]);
     setNaming(false);
   };
-  if (views.length === 0 && !isFiltered) return null;
+  const forget = (view: View) => {
+    setForgotten({ view, at: views.indexOf(view) });
+    setViews(views.filter((one) => one !== view));
+  };
+  const undo = ({ view, at }: { view: View; at: number }) => {
+    setViews([...views.slice(0, at), view, ...views.slice(at)]);
+    setForgotten(null);
+  };
+  if (views.length === 0 && !isFiltered && forgotten === null) return null;
   return (
     <div className="filters no-print">
       {views.map((view) => (
         <span key={view.name} className="steps">
-          <button type="button" className="chip" onClick={() => show(view.filter)}>
+          <button
+            type="button"
+            className="chip"
+            aria-pressed={isSame(view.filter, values)}
+            onClick={() => show(view.filter)}
+          >
             {view.name}
           </button>
           <button
             type="button"
             className="button button--text"
             aria-label={t('list.forget', { name: view.name })}
-            onClick={() => setViews(views.filter((one) => one !== view))}
+            onClick={() => forget(view)}
           >
             ×
           </button>
         </span>
       ))}
-      {isFiltered && !naming && (
+      {isFiltered && !isKept && !naming && (
         <button type="button" className="button button--text" onClick={() => setNaming(true)}>
           {t('list.keep_view')}
         </button>
       )}
-      {naming && (
-        <form
-          className="field"
-          onSubmit={(event) => {
-            event.preventDefault();
-            keep(String(new FormData(event.currentTarget).get('name')));
-          }}
-        >
-          <span className="field__box">
-            <input
-              className="field__input"
-              name="name"
-              aria-label={t('list.view_name')}
-              placeholder={t('list.view_name')}
-              autoFocus
-              maxLength={40}
-            />
-          </span>
-        </form>
-      )}
+      {naming && <NameView keep={keep} onCancel={() => setNaming(false)} />}
+      <span role="status">
+        {forgotten && (
+          <>
+            {t('list.forgotten', { name: forgotten.view.name })}{' '}
+            <button type="button" className="button button--text" autoFocus onClick={() => undo(forgotten)}>
+              {t('list.undo')}
+            </button>
+          </>
+        )}
+      </span>
     </div>
   );
 }

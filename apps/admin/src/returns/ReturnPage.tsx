@@ -3,6 +3,7 @@ import { Link, useParams } from 'react-router-dom';
 import type { ReturnSummary } from '@lensferry/contracts';
 import { useMay } from '../providers/session';
 import { useFormat } from '../shared/format/use-format';
+import { useKeepRecent } from '../frame/recent';
 import { Answer } from '../shared/parts/Answer';
 import { CaseName } from '../shared/parts/CaseName';
 import { TellMaker } from '../shared/parts/TellMaker';
@@ -20,6 +21,7 @@ export function ReturnPage() {
   const { id = '' } = useParams();
   const mayTell = useMay('lens.return');
   const query = useGetOne<ReturnSummary>('returns', { id });
+  useKeepRecent('return', `/returns/${id}`, query.data?.number);
   return (
     <Page
       title={query.data ? t('return.title', { number: query.data.number }) : t('return.one')}

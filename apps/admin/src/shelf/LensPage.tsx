@@ -2,6 +2,7 @@ import { useGetOne, useTranslate } from 'react-admin';
 import { Link, useParams } from 'react-router-dom';
 import { eyeInCapitals } from '@lensferry/domain';
 import type { LensDetail, LensSummary } from '@lensferry/contracts';
+import { useKeepRecent } from '../frame/recent';
 import { Answer } from '../shared/parts/Answer';
 import { CaseName } from '../shared/parts/CaseName';
 import { Papers } from '../shared/parts/Papers';
@@ -11,6 +12,7 @@ import { Moment, When } from '../shared/parts/When';
 import { LensActions } from './LensActions';
 import { lensTones } from './LensTable';
 import { Custody } from './Custody';
+import { useTellExpiry } from './tell-expiry';
 import { UnitLens } from './UnitLens';
 
 /** One lens unit: what it is, where it is, whose it is, and what can be done with it. */
@@ -18,6 +20,8 @@ export function LensPage() {
   const t = useTranslate();
   const { id = '' } = useParams();
   const query = useGetOne<LensDetail>('lenses', { id });
+  const tellExpiry = useTellExpiry();
+  useKeepRecent('lens', `/lenses/${id}`, query.data?.serial);
   return (
     <Page
       title={query.data ? t('lens.title', { serial: query.data.serial }) : t('lens.one')}
@@ -40,7 +44,7 @@ export function LensPage() {
                 {t('transfer.held')} <Link to="/lenses/between">{t('transfer.title')}</Link>
               </p>
             )}
-            {lens.expiryWarning && <p className="note note--amber">{lens.expiryWarning}</p>}
+            {lens.expiryWarning && <p className="note note--amber">{tellExpiry(lens)}</p>}
             <dl className="facts card card--padded">
               <dt>{t('spec.eye')}</dt>
               <dd className="strong">

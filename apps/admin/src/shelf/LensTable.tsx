@@ -6,6 +6,7 @@ import { CaseName } from '../shared/parts/CaseName';
 import { Pill, type Tone } from '../shared/parts/Pill';
 import { When } from '../shared/parts/When';
 import { TableWrap } from '../shared/parts/TableWrap';
+import { useTellExpiry } from './tell-expiry';
 import { UnitLens } from './UnitLens';
 
 export const lensTones: Partial<Record<LensState, Tone>> = {
@@ -25,6 +26,7 @@ export function LensTable({
   lenses: readonly LensSummary[];
   withCase?: boolean;
 }) {
+  const tellExpiry = useTellExpiry();
   const t = useTranslate();
   return (
     <TableWrap label={t('list.table', { name: t('place.shelf') })}>
@@ -74,7 +76,7 @@ export function LensTable({
                 {lens.expiryWarning && (
                   <p>
                     <Pill tone="amber">{t('lens.expiring')}</Pill>{' '}
-                    <span className="small">{lens.expiryWarning}</span>
+                    <span className="small">{tellExpiry(lens)}</span>
                   </p>
                 )}
               </td>

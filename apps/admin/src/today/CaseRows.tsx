@@ -5,6 +5,7 @@ import { useFormat } from '../shared/format/use-format';
 import { CaseName } from '../shared/parts/CaseName';
 import { Pill } from '../shared/parts/Pill';
 import { When } from '../shared/parts/When';
+import { useTellVault } from '../cases/tell-after-surgery';
 import { useWaiting } from '../cases/waiting';
 import { Row } from './Row';
 
@@ -58,6 +59,7 @@ export function CaseRow({
 export function VaultRow({ of, check, filled }: { of: CaseSummary; check: VaultCheck; filled: boolean }) {
   const t = useTranslate();
   const format = useFormat();
+  const tellVault = useTellVault();
   const may = useMay('case.exchange');
   return (
     <Row
@@ -69,7 +71,7 @@ export function VaultRow({ of, check, filled }: { of: CaseSummary; check: VaultC
       <Pill tone={check.level === 'stop' ? 'brick' : 'amber'}>
         {t(`vault.${check.band}`)} {format.um(check.vaultUm)}
       </Pill>{' '}
-      <span className="muted">{check.message}</span>
+      <span className="muted">{tellVault(check)}</span>
     </Row>
   );
 }

@@ -4,6 +4,7 @@ import { CaseName } from '../shared/parts/CaseName';
 import { Pill } from '../shared/parts/Pill';
 import { When } from '../shared/parts/When';
 import { WindowPill } from '../returns/WindowPill';
+import { useTellExpiry } from '../shelf/tell-expiry';
 import { Row } from './Row';
 
 export function LensRow({
@@ -16,6 +17,7 @@ export function LensRow({
   filled: boolean;
 }) {
   const t = useTranslate();
+  const tellExpiry = useTellExpiry();
   const act =
     lens.steps.length > 0 || section === 'expiring'
       ? { to: `/lenses/${lens.id}`, label: t(`today.act.${section}`) }
@@ -53,7 +55,7 @@ export function LensRow({
           <Pill tone="amber">
             {t('lens.expires')} <When date={lens.expiresOn} />
           </Pill>{' '}
-          <span className="muted">{lens.expiryWarning}</span>
+          <span className="muted">{tellExpiry(lens)}</span>
         </>
       )}
     </Row>

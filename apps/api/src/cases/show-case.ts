@@ -1,4 +1,4 @@
-import { bestRotation, judgeVault, type Lighting } from '@lensferry/calculation';
+import { bestRotation, DEFAULT_VAULT_JUDGEMENT, judgeVault, type Lighting } from '@lensferry/calculation';
 import type { CaseDetail, PlanRecord, ReadLens, VaultCheck } from '@lensferry/contracts';
 import { gatherEye, may, type Role } from '@lensferry/domain';
 import { proposalFor } from '../exchanges/propose-exchange.js';
@@ -131,6 +131,7 @@ export async function showCase(work: Work, caseId: string): Promise<CaseDetail> 
 
 /** Each vault measured after surgery, judged against the lens that was in the eye on that day. */
 export function vaultChecks(row: CaseRow, settings: NetworkSettings): VaultCheck[] {
+  const bands = { lowBelowUm: settings.vaultLowBelowUm, highAboveUm: settings.vaultHighAboveUm };
   return factsOf(row.measurements)
     .filter(({ kind }) => kind === 'vault')
     .map(({ id, takenOn, recordedAt, values }) => {
@@ -143,7 +144,7 @@ export function vaultChecks(row: CaseRow, settings: NetworkSettings): VaultCheck
           lighting: String(values['lighting']) as Lighting,
         },
         {
-          bands: { lowBelowUm: settings.vaultLowBelowUm, highAboveUm: settings.vaultHighAboveUm },
+          bands,
           alertBelowUm: settings.vaultAlertBelowUm,
         },
       );
@@ -157,6 +158,8 @@ export function vaultChecks(row: CaseRow, settings: NetworkSettings): VaultCheck
         level: judged.level,
         band: judged.band,
         message: judged.reasons.map(({ message }) => message).join(' '),
+        reasons: judged.reasons.map(({ code }) => code),
+        limits: { ...bands, settledFromDay: DEFAULT_VAULT_JUDGEMENT.settledFromDay },
       };
     });
 }

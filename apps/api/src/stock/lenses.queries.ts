@@ -1,4 +1,4 @@
-import type { LensDetail, LensPage, LensSummary, ListQuery } from '@lensferry/contracts';
+import type { ExpiryWarning, LensDetail, LensPage, LensSummary, ListQuery } from '@lensferry/contracts';
 import { lensLifecycle, lensStates, may, openTransfers, stepsFrom, type Role } from '@lensferry/domain';
 import type { z } from 'zod';
 import { makersById } from '../makers/makers.store.js';
@@ -73,14 +73,14 @@ function returnBy(row: Row, timeZone: string, windowDays: number | undefined): s
   return plusDays(out ? fromDate(out) : dayIn(timeZone, row.receivedAt), windowDays);
 }
 
-function expiryWarning(row: Row, today: string): string | null {
+function expiryWarning(row: Row, today: string): ExpiryWarning | null {
   if (!['in_stock', 'reserved', 'quarantined'].includes(row.state)) return null;
   const expires = fromDate(row.expiresOn);
-  if (expires < today) return `Expired on ${expires}.`;
-  const theatre = fromDateOrNull(row.order.eyeCase.theatreOn);
-  if (theatre !== null && expires < theatre) return `Expires on ${expires}, before theatre on ${theatre}.`;
+  const theatreOn = fromDateOrNull(row.order.eyeCase.theatreOn);
   const days = daysBetween(today, expires);
-  return days <= warnWithinDays ? `Expires in ${days} days, on ${expires}.` : null;
+  if (days < 0) return { says: 'expired', theatreOn, days };
+  if (theatreOn !== null && expires < theatreOn) return { says: 'before_theatre', theatreOn, days };
+  return days <= warnWithinDays ? { says: 'soon', theatreOn, days } : null;
 }
 
 /** Whose it was no longer matters. */

@@ -4,11 +4,13 @@ import { ExchangePicture } from '../../exchanges/ExchangePicture';
 import { ContractForm } from '../../shared/forms/ContractForm';
 import { SelectField, TextField } from '../../shared/forms/fields';
 import { poorVault } from '../next-step';
+import { useTellVault } from '../tell-after-surgery';
 import type { CaseFormProps } from '../CaseDialogs';
 
 /** Opens an exchange, with what this eye's own vault says of each size. */
 export default function ExchangeForm({ of, close }: CaseFormProps) {
   const t = useTranslate();
+  const tellVault = useTellVault();
   const check = poorVault(of);
   const reason = check?.band === 'high' ? 'vault_high' : check?.band === 'low' ? 'vault_low' : undefined;
   return (
@@ -22,7 +24,7 @@ export default function ExchangeForm({ of, close }: CaseFormProps) {
       onCancel={close}
       submitLabel={t('exchange.open')}
     >
-      <p>{check?.message}</p>
+      {check && <p>{tellVault(check)}</p>}
       {of.proposal && <ExchangePicture proposal={of.proposal} />}
       <SelectField
         name="reason"

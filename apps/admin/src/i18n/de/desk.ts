@@ -88,6 +88,11 @@ export default {
     expires: 'läuft ab',
     expiring: 'läuft ab',
     expiry: 'Läuft ab',
+    expiry_says: {
+      expired: 'Abgelaufen am %{day}.',
+      before_theatre: 'Läuft am %{day} ab, vor der Operation am %{theatre}.',
+      soon: 'Läuft in %{smart_count} Tag ab, am %{day}. |||| Läuft in %{smart_count} Tagen ab, am %{day}.',
+    },
     place: 'Platz',
     stands: 'Stand',
     no_case: 'kein Fall',

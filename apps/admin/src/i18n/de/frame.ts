@@ -40,6 +40,7 @@ export default {
     find_hint: 'Code, Name, Seriennummer, Bestellnummer oder ein Ort',
     found: 'Gefunden',
     place: 'gehe zu',
+    recent: '%{kind}, zuletzt geöffnet',
     kinds: { case: 'Fall', order: 'Bestellung', lens: 'Linse', return: 'Rücksendung' },
     nothing_found: 'Nichts heißt so. Einen Code, eine Serien- oder Bestellnummer versuchen.',
     menu: 'Menü',
@@ -54,7 +55,7 @@ export default {
     offline: 'Keine Verbindung. Zu sehen ist der letzte Stand; speichern geht jetzt nicht.',
     no_page: 'Keine Seite hat diese Adresse.',
     to_today: 'Zu heute',
-    broke: 'Dieser Schirm ist gescheitert',
+    broke: 'Diese Seite ließ sich nicht zeigen',
   },
   place: {
     today: 'Heute',
@@ -124,6 +125,9 @@ export default {
     keep_view: 'Diese Ansicht behalten',
     view_name: 'Name der Ansicht',
     forget: 'Ansicht %{name} vergessen',
+    keep: 'Behalten',
+    forgotten: 'Die Ansicht %{name} ist vergessen.',
+    undo: 'Rückgängig',
   },
   ra: {
     notification: {

@@ -159,6 +159,28 @@ export default {
   },
   vault: { low: 'niedriger Vault', intended: 'gewollter Vault', high: 'hoher Vault' },
   rotation: { leave: 'Achse: lassen', turn: 'Achse: drehen', exchange: 'Achse: austauschen' },
+  judged: {
+    vault: {
+      low: '%{vault} liegt unter dem gewollten Bereich von %{range}.',
+      intended: '%{vault} liegt im gewollten Bereich von %{range}.',
+      high: '%{vault} liegt über dem gewollten Bereich von %{range}.',
+      alert: 'Das verlangt jetzt zu handeln.',
+      'not-settled':
+        'Tag %{day} ist früh: Der Vault setzt sich bis etwa Tag %{settled}; dann noch einmal messen.',
+      'lighting-unknown':
+        'Das Licht wurde nicht vermerkt; im Hellen ist der Vault niedriger, deshalb sind Kontrollen vielleicht nicht vergleichbar.',
+      'low-in-bright-light': 'Bei gedämpftem Licht gemessen; im Hellen liegt er vielleicht unter %{low}.',
+      'high-in-dim-light': 'Im Hellen gemessen; bei gedämpftem Licht liegt er vielleicht über %{high}.',
+    },
+    rotation: {
+      leave: 'Die beste Drehung, %{turn} %{way}, ließe %{cylinder} Zylinder übrig; das lohnt keine Drehung.',
+      turn: 'Eine Drehung um %{turn} %{way} lässt %{cylinder} Zylinder übrig.',
+      exchange:
+        'Selbst die beste Drehung, %{turn} %{way}, lässt %{cylinder} Zylinder und ein sphärisches Äquivalent von %{equivalent} übrig; das verlangt eine andere Linse.',
+    },
+    clockwise: 'im Uhrzeigersinn',
+    counter_clockwise: 'gegen den Uhrzeigersinn',
+  },
   spec: {
     eye: 'Auge',
     length: 'Länge %{length}',

@@ -84,6 +84,11 @@ export default {
     expires: 'expires',
     expiring: 'expiring',
     expiry: 'Expires',
+    expiry_says: {
+      expired: 'Expired on %{day}.',
+      before_theatre: 'Expires on %{day}, before theatre on %{theatre}.',
+      soon: 'Expires in %{smart_count} day, on %{day}. |||| Expires in %{smart_count} days, on %{day}.',
+    },
     place: 'Place',
     stands: 'Stands',
     no_case: 'no case',

@@ -40,6 +40,7 @@ export default {
     find_hint: 'Code, name, serial, order number, or a place',
     found: 'Found',
     place: 'go to',
+    recent: '%{kind}, opened lately',
     kinds: { case: 'case', order: 'order', lens: 'lens', return: 'return' },
     nothing_found: 'Nothing is called that. Try a code, a serial or an order number.',
     menu: 'Menu',
@@ -119,11 +120,14 @@ export default {
     showing_all: 'The one there is |||| All %{smart_count}',
     page_gone: 'What was on this page has moved on. Go back to the first page.',
     first: 'First page',
-    before: 'Before',
+    before: 'Previous',
     after: 'Next',
     keep_view: 'Keep this view',
     view_name: 'Name of the view',
     forget: 'Forget the view %{name}',
+    keep: 'Keep',
+    forgotten: 'The view %{name} is forgotten.',
+    undo: 'Undo',
   },
   ra: {
     notification: {

@@ -159,6 +159,27 @@ export default {
   },
   vault: { low: 'low vault', intended: 'intended vault', high: 'high vault' },
   rotation: { leave: 'axis: leave it', turn: 'axis: turn it', exchange: 'axis: exchange' },
+  judged: {
+    vault: {
+      low: '%{vault} is below the intended %{range}.',
+      intended: '%{vault} is within the intended %{range}.',
+      high: '%{vault} is above the intended %{range}.',
+      alert: 'It calls for action now.',
+      'not-settled': 'Day %{day} is early: the vault settles until about day %{settled}; measure again then.',
+      'lighting-unknown':
+        'The lighting was not noted; vault is lower in bright light, so visits may not compare.',
+      'low-in-bright-light': 'Measured in dim light; in bright light it may lie below %{low}.',
+      'high-in-dim-light': 'Measured in bright light; in dim light it may lie above %{high}.',
+    },
+    rotation: {
+      leave: 'The best turn, %{turn} %{way}, would leave %{cylinder} of cylinder; that is not worth a turn.',
+      turn: 'Turning %{turn} %{way} leaves %{cylinder} of cylinder.',
+      exchange:
+        'Even the best turn, %{turn} %{way}, leaves %{cylinder} of cylinder and a spherical equivalent of %{equivalent}; that calls for another lens.',
+    },
+    clockwise: 'clockwise',
+    counter_clockwise: 'counter-clockwise',
+  },
   spec: {
     eye: 'Eye',
     length: 'length %{length}',

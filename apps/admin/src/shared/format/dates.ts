@@ -69,8 +69,7 @@ export function dateFormatOf(locale: string) {
     distance,
     /** `Wed 9 Dec, in 14 days` */
     dayAndDistance: (date: string, today: string) => `${day(date, today)}, ${distance(date, today)}`,
-    time: (instant: string, timeZone: string) =>
-      formatter(dates, 'time', timeZone).format(new Date(instant)),
+    time: (instant: string, timeZone: string) => formatter(dates, 'time', timeZone).format(new Date(instant)),
     /** `today 08:10`, or the day with its distance. */
     moment(instant: string, now: Date, timeZone: string): string {
       const today = plainDateIn(now, timeZone);

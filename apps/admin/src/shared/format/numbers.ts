@@ -22,7 +22,10 @@ export function numberFormatOf(locale: string) {
         useGrouping: false,
       }));
     // A rounded −0.001 would read "−0.00"; adding 0 after rounding turns it into a plain zero.
-    return (value: number) => made().format(Number(value.toFixed(digits)) + 0).replace('-', MINUS);
+    return (value: number) =>
+      made()
+        .format(Number(value.toFixed(digits)) + 0)
+        .replace('-', MINUS);
   };
   const signed = fixed(2, 'exceptZero');
   const two = fixed(2);
