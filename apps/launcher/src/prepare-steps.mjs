@@ -1,6 +1,7 @@
 import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
+import { compressFiles } from './compress-files.mjs';
 import { isInstalledByHand } from './installed-packages.mjs';
 import { inRepository } from './repository.mjs';
 import { runProgram } from './run-program.mjs';
@@ -55,7 +56,7 @@ export const prepareSteps = [
   {
     name: 'admin',
     doing: 'Building the admin pages',
-    inputs: ['apps/admin', ...PACKAGES, 'package-lock.json'],
+    inputs: ['apps/admin', ...PACKAGES, 'package-lock.json', 'apps/launcher/src/compress-files.mjs'],
     outputs: ['apps/admin/dist/index.html'],
     run: buildAdmin,
   },
@@ -117,6 +118,7 @@ async function buildAdmin() {
   const env = { ...process.env, NODE_ENV: 'production' };
   const result = await runProgram(process.execPath, [vite, 'build'], { cwd, env });
   refuse(result, 'The admin pages could not be built', 'mend what the bundler names');
+  await compressFiles(join(cwd, 'dist', 'assets'));
 }
 
 /** The software bill of materials (CycloneDX), from the lock file alone: nothing is asked of a registry. */

@@ -19,7 +19,10 @@ export async function serveAdmin(fastify: FastifyInstance, folder: string): Prom
     root: resolve(folder),
     wildcard: false,
     index: false,
+    // What the build has laid beside a file: the same compressed.
+    preCompressed: true,
     setHeaders: (reply, path) => {
+      reply.setHeader('vary', 'accept-encoding');
       if (path.includes('/assets/')) reply.setHeader('cache-control', 'public, max-age=31536000, immutable');
     },
   });
