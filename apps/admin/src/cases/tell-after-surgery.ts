@@ -20,7 +20,7 @@ export function useTellVault(): (check: VaultCheck) => string {
     };
     // An alert is said after the band that it lies in.
     return reasons
-      .flatMap((code) => (code === 'vault.alert' ? [`vault.${band}`, code] : [code]))
+      .flatMap((code) => (code.endsWith('.alert') ? [`vault.${band}`, code] : [code]))
       .map((code) => t(`judged.${code}`, facts))
       .join(' ');
   };
