@@ -21,9 +21,12 @@ export async function serveAdmin(fastify: FastifyInstance, folder: string): Prom
     index: false,
     // What the build has laid beside a file: the same compressed.
     preCompressed: true,
+    // Its own would come after ours and take its place.
+    cacheControl: false,
     setHeaders: (reply, path) => {
       reply.setHeader('vary', 'accept-encoding');
-      if (path.includes('/assets/')) reply.setHeader('cache-control', 'public, max-age=31536000, immutable');
+      const forGood = path.includes('/assets/');
+      reply.setHeader('cache-control', forGood ? 'public, max-age=31536000, immutable' : 'public, max-age=0');
     },
   });
   const answer = (reply: FastifyReply): FastifyReply => {
