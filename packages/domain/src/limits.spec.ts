@@ -1,3 +1,4 @@
+import { requireBands } from '@lensferry/calculation';
 import { describe, expect, it } from 'vitest';
 import {
   faultOfLimit,
@@ -24,15 +25,27 @@ describe('the limits of the network', () => {
     }
   });
 
-  it('can meet but never pass by one another', () => {
-    for (const [lower, upper] of risingLimits) {
-      const meeting = usualLimits[upper];
+  it('can come as near as they may but never pass by one another', () => {
+    for (const [lower, upper, apart] of risingLimits) {
+      const meeting = usualLimits[upper] - apart;
       expect(faultOfLimit(lower, meeting, usualLimits)).toBeNull();
       const above = (limits[lower] as Limit).whole ? meeting + 1 : meeting + 0.01;
       expect(faultOfLimit(lower, above, usualLimits)).toEqual({ say: 'above', passes: upper, at: meeting });
-      const low = usualLimits[lower];
+      const low = usualLimits[lower] + apart;
       const below = (limits[upper] as Limit).whole ? low - 1 : low - 0.01;
       expect(faultOfLimit(upper, below, usualLimits)).toEqual({ say: 'below', passes: lower, at: low });
     }
+  });
+
+  it('always leave an intended vault that vaults can be judged by', () => {
+    for (const key of ['vaultLowBelowUm', 'vaultHighAboveUm'] as const)
+      for (let value = 0; value <= 2000; value += 0.5) {
+        if (faultOfLimit(key, value, usualLimits) !== null) continue;
+        const { vaultLowBelowUm: lowBelowUm, vaultHighAboveUm: highAboveUm } = {
+          ...usualLimits,
+          [key]: value,
+        };
+        expect(() => requireBands({ lowBelowUm, highAboveUm }), `${key} ${value}`).not.toThrow();
+      }
   });
 });

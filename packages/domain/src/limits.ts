@@ -54,13 +54,13 @@ export type LimitKey = keyof typeof limits;
 export const limitKeys = Object.keys(limits) as LimitKey[];
 export type Limits = Readonly<Record<LimitKey, number>>;
 
-/** Limits that rise: the first of each pair must not be above the second. */
-export const risingLimits: readonly (readonly [LimitKey, LimitKey])[] = [
-  ['stableMonthsAtLeast', 'stableMonthsPreferred'],
-  ['acuityStopBelowDecimal', 'acuityCautionBelowDecimal'],
-  ['depthStopBelowMm', 'depthCautionBelowMm'],
-  ['vaultAlertBelowUm', 'vaultLowBelowUm'],
-  ['vaultLowBelowUm', 'vaultHighAboveUm'],
+/** Limits that rise: the first of each pair lies at least so far below the second. An intended vault has a width. */
+export const risingLimits: readonly (readonly [LimitKey, LimitKey, number])[] = [
+  ['stableMonthsAtLeast', 'stableMonthsPreferred', 0],
+  ['acuityStopBelowDecimal', 'acuityCautionBelowDecimal', 0],
+  ['depthStopBelowMm', 'depthCautionBelowMm', 0],
+  ['vaultAlertBelowUm', 'vaultLowBelowUm', 0],
+  ['vaultLowBelowUm', 'vaultHighAboveUm', 1],
 ];
 
 /** Why a limit can't be set to a value: outside its range, broken where it is whole, or past its neighbour. */
@@ -72,15 +72,16 @@ export type LimitFault =
 /**
  * What is wrong with one limit at a new value among the others; null where nothing is. Says the range, the whole
  * number, or the limit that it would pass by.
- * @example faultOfLimit('vaultLowBelowUm', 800, usualLimits) // { passes: 'vaultHighAboveUm', at: 750, say: 'above' }
+ * @example faultOfLimit('vaultLowBelowUm', 800, usualLimits) // { passes: 'vaultHighAboveUm', at: 749, say: 'above' }
  */
 export function faultOfLimit(key: LimitKey, value: number, others: Limits): LimitFault | null {
   const { least, most, whole } = limits[key] as Limit;
   if (!Number.isFinite(value) || value < least || value > most) return { say: 'range' };
   if (whole === true && !Number.isInteger(value)) return { say: 'whole' };
-  for (const [lower, upper] of risingLimits) {
-    if (key === lower && value > others[upper]) return { say: 'above', passes: upper, at: others[upper] };
-    if (key === upper && value < others[lower]) return { say: 'below', passes: lower, at: others[lower] };
+  for (const [lower, upper, apart] of risingLimits) {
+    const [highest, lowest] = [others[upper] - apart, others[lower] + apart];
+    if (key === lower && value > highest) return { say: 'above', passes: upper, at: highest };
+    if (key === upper && value < lowest) return { say: 'below', passes: lower, at: lowest };
   }
   return null;
 }

@@ -46,6 +46,6 @@ function requireSettable(
     const message = 'This limit can’t be set to that value.';
     throw new DomainError('invalid', 'limit.not-possible', message, {}, there(message));
   }
-  const message = `It would pass by the limit next to it, which is ${fault.at}: set that one first, or give a value that is not ${fault.say} it.`;
+  const message = `It would pass by the limit next to it: set that one first, or give a value that is not ${fault.say} ${fault.at}.`;
   throw new DomainError('invalid', 'limit.passes', message, { at: fault.at }, there(message));
 }

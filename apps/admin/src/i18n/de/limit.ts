@@ -11,7 +11,7 @@ export default {
     },
     source: {
       suitability: 'übliche Werte: gängige Praxis, ohne Quelle',
-      vault: 'übliche Werte: gängige Praxis, ohne Quelle',
+      vault: 'übliche Werte: gängige Praxis, ohne Quelle; 100 µm aus dem Gedächtnis',
       receiving: 'üblicher Wert: gängige Praxis, ohne Quelle',
       companion: 'übliche Werte: eigene Wahl; tragen Sie ein, was Ihre Kliniken zahlen',
     },

@@ -174,7 +174,7 @@ export default {
   'limit.same': 'Er steht schon auf diesem Wert; geben Sie einen anderen.',
   'limit.not-possible': 'Auf diesen Wert lässt sich dieser Grenzwert nicht setzen.',
   'limit.passes':
-    'Er liefe am benachbarten Grenzwert vorbei, der bei %{at} liegt: Setzen Sie zuerst jenen oder geben Sie einen anderen Wert.',
+    'Er liefe am benachbarten Grenzwert vorbei, möglich ist er bis %{at}: Setzen Sie zuerst jenen oder geben Sie einen anderen Wert.',
   'visits.changed-meanwhile': 'Jemand hat die Besuche inzwischen geändert; sehen Sie sie noch einmal an.',
 
   'document.lens-unread':

@@ -11,7 +11,7 @@ export default {
     },
     source: {
       suitability: 'usual values: common practice, no source',
-      vault: 'usual values: common practice, no source',
+      vault: 'usual values: common practice, no source; 100 µm from memory',
       receiving: 'usual value: common practice, no source',
       companion: 'usual values: our own choice; put in what your clinics pay',
     },
