@@ -1,4 +1,4 @@
-import { useDeferredValue, useId, useState, type KeyboardEvent } from 'react';
+import { useDeferredValue, useEffect, useId, useState, type KeyboardEvent } from 'react';
 import { useTranslate } from 'react-admin';
 import { useNavigate } from 'react-router-dom';
 import type { z } from 'zod';
@@ -39,6 +39,14 @@ export function CommandPalette({ onClose }: { onClose: () => void }) {
     onClose();
     navigate(one.path);
   };
+  // Enter may come before what was typed has been looked for: what is listed then answers an earlier text.
+  const settled = wanted === text.trim() && !answer.isLoading;
+  const [entered, setEntered] = useState(false);
+  useEffect(() => {
+    if (!entered || !settled) return;
+    setEntered(false);
+    go(found[at]);
+  }, [entered, settled]);
   const onKey = (event: KeyboardEvent) => {
     const moves: Record<string, number> = { ArrowDown: 1, ArrowUp: -1 };
     const move = moves[event.key];
@@ -47,7 +55,7 @@ export function CommandPalette({ onClose }: { onClose: () => void }) {
       setAt((at + move + found.length) % found.length);
     } else if (event.key === 'Enter') {
       event.preventDefault();
-      go(found[at]);
+      setEntered(true);
     }
   };
   return (
@@ -66,6 +74,7 @@ export function CommandPalette({ onClose }: { onClose: () => void }) {
           onChange={(event) => {
             setText(event.target.value);
             setAt(0);
+            setEntered(false);
           }}
           onKeyDown={onKey}
         />

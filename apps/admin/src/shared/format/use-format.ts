@@ -1,4 +1,4 @@
-import { useSyncExternalStore } from 'react';
+import { useEffect, useSyncExternalStore } from 'react';
 import { useI18nProvider } from 'react-admin';
 import { now } from '../../providers/clock';
 import { useSession } from '../../providers/session';
@@ -68,4 +68,16 @@ export function useToday(timeZone?: string): string {
   const session = useSession();
   useMinute();
   return todayIn(timeZone ?? session.clinics[0]?.timeZone ?? 'UTC');
+}
+
+/**
+ * Makes what dates are written with while a page waits for its first answer: the first use of a time zone takes the
+ * browser as long as a hundred rows.
+ */
+export function useFormatsAhead(): void {
+  const { date } = useFormat();
+  const { clinics } = useSession();
+  useEffect(() => {
+    for (const { timeZone } of clinics) date.dayAndDistance(todayIn(timeZone), todayIn(timeZone));
+  }, [date, clinics]);
 }
