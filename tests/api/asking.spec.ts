@@ -3,7 +3,7 @@ import { InquiryDocument, makerSchema } from '../../packages/contracts/src/index
 import type { AskedMakers, OrderDetail } from '../../packages/contracts/src/index.js';
 import { openHouse, type House, type Person } from '../support/house.js';
 import { asWorker } from '../../apps/api/dist/demo/cast.js';
-import { settle } from '../../apps/api/dist/dispatch/deliver.js';
+import { settle } from '../../apps/api/dist/dispatch/settle.js';
 import { makerPaper } from '../../apps/api/dist/dispatch/maker-paper.js';
 import { readPdf } from '../support/read-pdf.js';
 import { orderOf, sceneAt, scenery, type Scene } from '../support/scenes.js';

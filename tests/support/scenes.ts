@@ -8,7 +8,7 @@ import { loadCase } from '../../apps/api/dist/cases/cases.store.js';
 import { scheduleTheatre } from '../../apps/api/dist/cases/schedule-theatre.js';
 import { savePlan } from '../../apps/api/dist/plans/save-plan.js';
 import { openExchange } from '../../apps/api/dist/exchanges/open-exchange.js';
-import { settle } from '../../apps/api/dist/dispatch/deliver.js';
+import { settle } from '../../apps/api/dist/dispatch/settle.js';
 import { recordImplantation } from '../../apps/api/dist/cases/record-implantation.js';
 import {
   askToCancel,

@@ -1,6 +1,7 @@
 import type { Settings } from './config.js';
 import { channelsOf } from './dispatch/channels.js';
 import { makeDeliver } from './dispatch/deliver.js';
+import { jobsAtOnce } from './dispatch/hands.js';
 import { keepContributing } from './outcomes/contribute-to-pool.js';
 import type { Database } from './platform/database.js';
 import { LastingClient } from './platform/lasting-client.js';
@@ -17,7 +18,7 @@ export interface RunningWorker {
 export async function startWorker(settings: Settings, database: Database): Promise<RunningWorker> {
   await untilDatabaseAnswers(settings.DATABASE_URL);
   const queue = openQueue(settings);
-  const worker = openWorker(settings, makeDeliver(database, channelsOf(settings)));
+  const worker = openWorker(settings, jobsAtOnce, makeDeliver(database, channelsOf(settings)));
   await Promise.all([queue.waitUntilReady(), worker.waitUntilReady()]);
   const relay = new Relay(settings.DATABASE_URL, queue, settings.SWEEP_AFTER_MS);
   relay.start();

@@ -113,21 +113,14 @@ describe('sending orders', { timeout: 1_800_000 }, () => {
       const from = performance.now();
       await db.rows('update outbox_event set published_at = null where done_at is null');
       await db.rows(`select pg_notify('lensferry_outbox', '')`);
-      await until(
-        async () =>
-          (
-            await db.rows<{ n: number }>('select count(*)::int as n from outbox_event where done_at is null')
-          )[0]!.n === 0,
-        'the last order',
-        600_000,
-      );
+      await until(async () => (await waitingOrders()) === 0, 'the last order', 600_000);
       const seconds = (performance.now() - from) / 1000;
       expect(received.size).toBe(count);
       return count / seconds;
     });
   }
 
-  async function nothing(size: number, redis: string | null): Promise<number> {
+  async function rawQueue(redis: string | null): Promise<Queue> {
     const queue =
       redis === null
         ? new Queue(
@@ -143,6 +136,36 @@ describe('sending orders', { timeout: 1_800_000 }, () => {
             defaultJobOptions: { removeOnComplete: true },
           });
     await queue.waitUntilReady();
+    return queue;
+  }
+
+  const waitingOrders = async (): Promise<number> =>
+    (await db.rows<{ n: number }>('select count(*)::int as n from outbox_event where done_at is null'))[0]!.n;
+
+  /** Orders a second by a worker written by hand that does the same durable work, one order at a time. */
+  async function byHand(redis: string | null): Promise<number> {
+    const count = await fill();
+    received = new Set();
+    const queue = await rawQueue(redis);
+    await queue.pause();
+    const waiting = await db.rows(
+      `select id as "eventId", clinic_id as "clinicId", payload ->> 'orderId' as "orderId" from outbox_event where done_at is null`,
+    );
+    await queue.addBulk(waiting.map((data) => ({ name: 'send', data })));
+    const env: Record<string, string> = redis === null ? {} : { REDIS_URL: redis };
+    const rate = await withCrew(1, 'tests/bench/load/raw-sender.mjs', env, async () => {
+      const from = performance.now();
+      await queue.resume();
+      await until(async () => (await waitingOrders()) === 0, 'the last order', 600_000);
+      return (count * 1000) / (performance.now() - from);
+    });
+    expect(received.size).toBe(count);
+    await queue.close();
+    return rate;
+  }
+
+  async function nothing(size: number, redis: string | null): Promise<number> {
+    const queue = await rawQueue(redis);
     await queue.pause();
     for (let at = 0; at < jobs; at += 500)
       await queue.addBulk(Array.from({ length: 500 }, () => ({ name: 'nothing', data: {} })));
@@ -181,11 +204,13 @@ describe('sending orders', { timeout: 1_800_000 }, () => {
       const rates: number[] = [];
       for (const size of crews)
         rates.push(await sending(size, server === null ? {} : { REDIS_URL: server.url }));
+      const hand = await byHand(server?.url ?? null);
       const raw = await nothing(1, server?.url ?? null);
       const [one = 0, ...more] = rates;
       const share = one / raw;
       console.log(
         `${share >= 0.5 ? '✓' : '✗'} ${backend}: ${one.toFixed(0)} orders a second with one worker, ${raw.toFixed(0)} empty jobs: ${share.toFixed(2)} of it (wanted: 0.5)\n` +
+          `  by hand, the same durable work one order at a time: ${hand.toFixed(0)} a second; ours ${(one / hand).toFixed(2)} of it\n` +
           more
             .map(
               (rate, at) =>

@@ -1,6 +1,6 @@
 import { DomainError } from '@lensferry/domain';
 import { asMaker, asWorker, type Cast, type Clinic } from '../../../apps/api/dist/demo/cast.js';
-import { settle } from '../../../apps/api/dist/dispatch/deliver.js';
+import { settle } from '../../../apps/api/dist/dispatch/settle.js';
 import { applyMessage } from '../../../apps/api/dist/dispatch/hear-maker.js';
 import { password } from '../../support/house.js';
 import { day } from '../../support/eye.js';

@@ -1,5 +1,6 @@
 import type { FirstSurgery, MeasurementFacts } from '@lensferry/domain';
 import { fromDate } from '../platform/plain-date.js';
+import { padded } from '../platform/padded.js';
 import type { Prisma } from '../platform/prisma-client/client.js';
 import type { Work } from '../platform/work.js';
 import { caseMissing, caseMoved } from './cases.errors.js';
@@ -22,6 +23,14 @@ export async function loadCase({ tx }: Work, caseId: string): Promise<CaseRow> {
   const row = await tx.eyeCase.findFirst({ where: { id: caseId }, include: caseFacts });
   if (row === null) throw caseMissing();
   return row;
+}
+
+/** Loads several cases, in any order. @throws DomainError `case.missing`. */
+export async function loadCases({ tx }: Work, caseIds: readonly string[]): Promise<CaseRow[]> {
+  const ids = [...new Set(caseIds)];
+  const rows = await tx.eyeCase.findMany({ where: { id: { in: padded(ids) } }, include: caseFacts });
+  if (rows.length < ids.length) throw caseMissing();
+  return rows;
 }
 
 /** Loads a case as the person saw it. @throws DomainError `case.moved` when it has changed since. */

@@ -6,6 +6,8 @@ import {
   stageOf,
   type StageFacts,
 } from '@lensferry/domain';
+import { grouped } from '../platform/grouped.js';
+import { padded } from '../platform/padded.js';
 import { networkSettings } from '../platform/settings-of-network.js';
 import { fromDate } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
@@ -13,7 +15,7 @@ import {
   factsOf,
   firstSurgeryOf,
   lensInEye,
-  loadCase,
+  loadCases,
   measuredBehind,
   openExchangeOf,
   orderOfRound,
@@ -48,23 +50,31 @@ export function stageFacts(row: CaseRow, today: string, stableFromMonths: number
  * Works out a case's stage anew from its facts and keeps it beside the case for lists and filters. Every use case
  * that changes a fact ends with this; nothing else writes a stage.
  */
-export async function refreshStage(work: Work, caseId: string): Promise<void> {
-  const row = await loadCase(work, caseId);
+export const refreshStage = (work: Work, caseId: string): Promise<void> => refreshStages(work, [caseId]);
+
+/** The same of several cases; those whose stage becomes the same are written in one statement. */
+export async function refreshStages(work: Work, caseIds: readonly string[]): Promise<void> {
+  const rows = await loadCases(work, caseIds);
   const settings = await networkSettings(work);
-  const facts = stageFacts(row, fromDate(work.now), settings.stableMonthsAtLeast);
-  const stage = stageOf(facts);
-  const awaited = awaitedOf(facts);
-  if (stage === row.stage && awaited === row.awaited) return;
-  const moved = stage !== row.stage;
-  await work.tx.eyeCase.update({
-    where: { clinicId_id: { clinicId: row.clinicId, id: row.id } },
-    data: { stage, awaited, version: { increment: 1 }, stageSince: work.now },
-  });
-  if (moved)
+  const changed = rows
+    .map((row) => {
+      const facts = stageFacts(row, fromDate(work.now), settings.stableMonthsAtLeast);
+      return { row, stage: stageOf(facts), awaited: awaitedOf(facts) };
+    })
+    .filter(({ row, stage, awaited }) => stage !== row.stage || awaited !== row.awaited);
+  const alike = grouped(changed, ({ row, stage, awaited }) => `${row.clinicId} ${stage} ${awaited}`);
+  for (const same of alike.values()) {
+    const [{ row, stage, awaited }] = same as [(typeof same)[number]];
+    await work.tx.eyeCase.updateMany({
+      where: { clinicId: row.clinicId, id: { in: padded(same.map((one) => one.row.id)) } },
+      data: { stage, awaited, version: { increment: 1 }, stageSince: work.now },
+    });
+  }
+  for (const { row, stage } of changed.filter((one) => one.stage !== one.row.stage))
     work.record({
       clinicId: row.clinicId,
       action: 'case.stage',
-      caseId,
+      caseId: row.id,
       facts: { before: row.stage, after: stage },
     });
 }

@@ -9,7 +9,7 @@ import {
 import { savePlan } from '../plans/save-plan.js';
 import { computePlan } from '../plans/compute-plan.js';
 import { loadCase } from '../cases/cases.store.js';
-import { settle } from '../dispatch/deliver.js';
+import { settle } from '../dispatch/settle.js';
 import { applyMessage } from '../dispatch/hear-maker.js';
 import {
   acknowledgeByHand,

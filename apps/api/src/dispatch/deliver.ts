@@ -1,280 +1,149 @@
 import { DelayedError, type Job } from 'bullmq';
-import { v7 as uuid } from 'uuid';
-import { forecastAtSending } from '../leadtimes/keep-forecast.js';
-import { makerSecretPurpose, takePace } from '../makers/makers.store.js';
-import { changeOf } from '../orders/order-change.js';
-import { settleInquiry } from '../orders/ask-makers.js';
-import { noteOrder, takeStep } from '../orders/orders.store.js';
-import { settleTelling } from '../orders/telling.store.js';
+import { takePace } from '../makers/makers.store.js';
+import { Batches } from '../platform/batches.js';
 import type { Database } from '../platform/database.js';
+import { grouped } from '../platform/grouped.js';
 import { logger } from '../platform/logger.js';
 import type { DispatchJob } from '../platform/queue.js';
 import { spanned } from '../platform/tracing.js';
 import type { Actor, Work } from '../platform/work.js';
-import type { Attempt, Channels, MakerDocument, Parcel } from './channel.js';
+import type { Attempt, Channels, Parcel } from './channel.js';
 import { handOver } from './channels.js';
-import { settleReturn } from '../returns/telling.store.js';
-import { returnDocument } from './order-document.js';
+import { Hands } from './hands.js';
+import { parcelsFor } from './parcels.js';
+import { markDone, settleAll, type Settling } from './settle.js';
 
-/** One maker gets so many documents at a time from one process: a slow one can't take every hand. */
-const handsForOneMaker = 3;
 /** How long a job waits when its maker's hands are full. */
 const waitForHandsMs = 150;
+/** So many jobs of a clinic are looked up, or their attempts written down, in one transaction. */
+const mostTogether = 50;
 
 /** A failed attempt that is worth another: BullMQ counts and spaces the attempts. */
 class TryAgain extends Error {}
 
-/** Who has how many documents of this process in hand. */
-class Hands {
-  private readonly busy = new Map<string, number>();
-  /** Jobs that were put back, with the maker that they wait for: nothing need be read to see that it is still busy. */
-  readonly waiting = new Map<string, string>();
-
-  isFull(makerId: string): boolean {
-    return (this.busy.get(makerId) ?? 0) >= handsForOneMaker;
-  }
-  take(makerId: string): void {
-    this.busy.set(makerId, (this.busy.get(makerId) ?? 0) + 1);
-  }
-  giveBack(makerId: string): void {
-    this.busy.set(makerId, (this.busy.get(makerId) ?? 1) - 1);
-  }
+/** What a job has to send, with one of its maker's hands taken; or how long it has to wait, with none taken. */
+interface Taken {
+  readonly parcel: Parcel;
+  readonly waitMs: number;
 }
 
 /**
  * Handles one job of the dispatch queue. Idempotent: what is already done is left as it is. A job whose maker is busy
  * or out of its pace goes back into the queue without counting as an attempt, so that other makers' jobs pass it.
+ * What a clinic's jobs look up and write down at the same time shares a transaction; nothing is sent within one.
  */
 export function makeDeliver(database: Database, channels: Channels) {
   const hands = new Hands();
+  const takes = new Batches<DispatchJob, Taken | null>(mostTogether, (clinicId, jobs) =>
+    takeAll(database, dispatcher(clinicId), jobs, hands),
+  );
+  const settlings = new Batches<Settling, void>(mostTogether, async (clinicId, all) => {
+    await database.work(dispatcher(clinicId), (work) => settleAll(work, all));
+    return [];
+  });
   return async (job: Job<DispatchJob>, token?: string): Promise<void> => {
     const { clinicId, eventId } = job.data;
     const waitsFor = hands.waiting.get(eventId);
     if (waitsFor !== undefined && hands.isFull(waitsFor)) return later(job, token, waitForHandsMs);
-    const actor: Actor = { kind: 'worker', personId: null, name: 'Dispatch', clinicIds: [clinicId] };
-    const taken = await take(database, actor, job.data, hands);
-    if (taken === null) {
-      hands.waiting.delete(eventId);
-      return;
-    }
+    const taken = await takes.add(clinicId, job.data);
+    hands.waiting.delete(eventId);
+    if (taken === null) return;
     const { parcel, waitMs } = taken;
     if (waitMs > 0) {
       hands.waiting.set(eventId, parcel.makerId);
       return later(job, token, waitMs);
     }
-    hands.waiting.delete(eventId);
-    try {
-      const attempt = await spanned(
-        'send',
-        {
-          'lensferry.kind': parcel.kind,
-          'lensferry.number': parcel.number,
-          'lensferry.channel': parcel.to.channel,
-        },
-        () => handOver(channels, parcel),
-      );
-      const count = job.attemptsMade + 1;
-      const ended = attempt.sent || attempt.final || count >= (job.opts.attempts ?? 1);
-      await database.work(actor, (work) =>
-        settle(work, { parcel, attempt, ended, eventId, clinicId, count }),
-      );
-      if (!ended) throw new TryAgain(attempt.outcome);
-      logger.info({ number: parcel.number, sent: attempt.sent, status: attempt.status }, 'dispatch');
-    } finally {
-      hands.giveBack(parcel.makerId);
-    }
+    const attempt = await send(channels, parcel, hands);
+    const count = job.attemptsMade + 1;
+    const ended = attempt.sent || attempt.final || count >= (job.opts.attempts ?? 1);
+    await settlings.add(clinicId, { parcel, attempt, ended, eventId, clinicId, count });
+    if (!ended) throw new TryAgain(attempt.outcome);
+    logger.info({ number: parcel.number, sent: attempt.sent, status: attempt.status }, 'dispatch');
   };
 }
 
-/**
- * What the job has to send, with one of the maker's hands taken for it; or how long it has to wait, with none taken.
- * @returns null when there is nothing to send any more, which is then written down.
- */
-async function take(
+const dispatcher = (clinicId: string): Actor => ({
+  kind: 'worker',
+  personId: null,
+  name: 'Dispatch',
+  clinicIds: [clinicId],
+});
+
+/** Hands a parcel over; its maker's hand is free again as soon as the maker has answered. */
+async function send(channels: Channels, parcel: Parcel, hands: Hands): Promise<Attempt> {
+  const { kind, number, makerId, to } = parcel;
+  const from = performance.now();
+  try {
+    const attempt = await spanned(
+      'send',
+      { 'lensferry.kind': kind, 'lensferry.number': number, 'lensferry.channel': to.channel },
+      () => handOver(channels, parcel),
+    );
+    hands.answered(makerId, attempt.status === null ? null : performance.now() - from);
+    return attempt;
+  } finally {
+    hands.giveBack(makerId);
+  }
+}
+
+/** What some jobs of one clinic have to send; null for one that has nothing to send any more, which is written down. */
+async function takeAll(
   database: Database,
   actor: Actor,
-  data: DispatchJob,
+  jobs: readonly DispatchJob[],
   hands: Hands,
-): Promise<{ parcel: Parcel; waitMs: number } | null> {
-  let holding: string | null = null;
+): Promise<(Taken | null)[]> {
+  const held: string[] = [];
   try {
     return await database.work(actor, async (work) => {
-      const parcel = await parcelFor(work, data);
-      if (parcel === null) {
-        await markDone(work, data.eventId);
-        return null;
-      }
-      if (hands.isFull(parcel.makerId)) return { parcel, waitMs: waitForHandsMs };
-      hands.take((holding = parcel.makerId));
-      const waitMs = await takePace(work, parcel.makerId);
-      if (waitMs > 0) hands.giveBack(holding);
-      if (waitMs > 0) holding = null;
-      return { parcel, waitMs };
+      const parcels = await parcelsFor(work, jobs);
+      await markDone(
+        work,
+        jobs.filter((_, at) => parcels[at] === null).map(({ eventId }) => eventId),
+      );
+      const waitOf = await share(
+        work,
+        parcels.filter((parcel) => parcel !== null),
+        hands,
+        held,
+      );
+      return parcels.map((parcel) => parcel && { parcel, waitMs: waitOf.get(parcel) ?? 0 });
     });
   } catch (error) {
-    if (holding !== null) hands.giveBack(holding);
+    for (const makerId of held) hands.giveBack(makerId);
     throw error;
   }
+}
+
+/**
+ * Takes hands and pace of their makers for as many parcels as may go now. Makers in the order of their identifiers,
+ * so that two transactions never wait for each other's.
+ * @returns how long each of the others has to wait.
+ */
+async function share(
+  work: Work,
+  parcels: readonly Parcel[],
+  hands: Hands,
+  held: string[],
+): Promise<Map<Parcel, number>> {
+  const waits = new Map<Parcel, number>();
+  const byMaker = [...grouped(parcels, ({ makerId }) => makerId)].sort(([a], [b]) => (a < b ? -1 : 1));
+  for (const [makerId, all] of byMaker) {
+    const wanted = Math.min(hands.free(makerId), all.length);
+    hands.take(makerId, wanted);
+    held.push(...Array<string>(wanted).fill(makerId));
+    for (const parcel of all.slice(wanted)) waits.set(parcel, waitForHandsMs);
+    if (wanted === 0) continue;
+    const { taken, waitMs } = await takePace(work, makerId, wanted);
+    for (const parcel of all.slice(taken, wanted)) waits.set(parcel, waitMs);
+    hands.giveBack(makerId, wanted - taken);
+    held.splice(held.length - (wanted - taken));
+  }
+  return waits;
 }
 
 /** Puts a job back for a while; BullMQ counts no attempt. */
 async function later(job: Job<DispatchJob>, token: string | undefined, waitMs: number): Promise<never> {
   await job.moveToDelayed(Date.now() + waitMs, token);
   throw new DelayedError();
-}
-
-function parcelFor(work: Work, { topic, payload }: DispatchJob): Promise<Parcel | null> {
-  switch (topic) {
-    case 'order.send':
-      return orderParcel(work, payload['orderId'] ?? '');
-    case 'order.cancel':
-      return cancellationParcel(work, payload['orderId'] ?? '');
-    case 'order.change':
-      return changeParcel(work, payload['orderId'] ?? '');
-    case 'order.inquiry':
-      return inquiryParcel(work, payload['inquiryId'] ?? '');
-    default:
-      return returnParcel(work, payload['returnId'] ?? '');
-  }
-}
-
-async function orderParcel(work: Work, orderId: string): Promise<Parcel | null> {
-  const order = await work.tx.lensOrder.findFirst({ where: { id: orderId } });
-  if (order === null || order.state !== 'queued' || order.document === null) return null;
-  return parcelTo(work, order, 'orders', {
-    kind: 'order',
-    key: order.number,
-    document: order.document as unknown as MakerDocument,
-    writtenAt: order.placedAt ?? order.openedAt,
-  });
-}
-
-/** An order may be asked for more than once, after a refusal; each question has a key of its own. */
-async function cancellationParcel(work: Work, orderId: string): Promise<Parcel | null> {
-  const order = await work.tx.lensOrder.findFirst({ where: { id: orderId } });
-  if (order?.state !== 'cancel_requested' || order.cancellation === null) return null;
-  const writtenAt = order.cancelAskedAt ?? order.stateSince;
-  return parcelTo(work, order, 'cancellations', {
-    kind: 'cancellation',
-    key: `${order.number}-cancel-${writtenAt.getTime()}`,
-    document: order.cancellation as unknown as MakerDocument,
-    writtenAt,
-  });
-}
-
-async function changeParcel(work: Work, orderId: string): Promise<Parcel | null> {
-  const order = await work.tx.lensOrder.findFirst({ where: { id: orderId } });
-  const change = order === null ? null : changeOf(order);
-  if (order?.state !== 'change_requested' || change?.document == null) return null;
-  return parcelTo(work, order, 'changes', {
-    kind: 'change',
-    key: `${order.number}-change-${change.number}`,
-    document: change.document,
-    writtenAt: new Date(change.document.askedAt),
-  });
-}
-
-async function inquiryParcel(work: Work, inquiryId: string): Promise<Parcel | null> {
-  const row = await work.tx.inquiry.findFirst({ where: { id: inquiryId } });
-  if (row === null || row.told !== null || row.document === null) return null;
-  return parcelTo(work, row, 'inquiries', {
-    kind: 'inquiry',
-    key: row.number,
-    document: row.document as unknown as MakerDocument,
-    writtenAt: row.askedAt,
-  });
-}
-
-async function returnParcel(work: Work, returnId: string): Promise<Parcel | null> {
-  const row = await work.tx.lensReturn.findFirst({ where: { id: returnId } });
-  if (row === null || row.state !== 'requested') return null;
-  return parcelTo(work, row, 'returns', {
-    kind: 'return',
-    key: row.number,
-    document: await returnDocument(work, returnId),
-    writtenAt: row.openedAt,
-  });
-}
-
-async function parcelTo(
-  work: Work,
-  of: { id: string; number: string; makerId: string },
-  path: string,
-  written: Pick<Parcel, 'kind' | 'key' | 'document' | 'writtenAt'>,
-): Promise<Parcel | null> {
-  const maker = await work.tx.maker.findUniqueOrThrow({ where: { id: of.makerId } });
-  const parcel = { ...written, id: of.id, number: of.number, makerId: of.makerId };
-  if (maker.channel === 'email')
-    return { ...parcel, to: { channel: 'email', address: maker.orderEmail ?? '' } };
-  if (maker.channel !== 'https' || maker.endpoint === null || maker.secretSealed === null) return null;
-  const secret = work.box.open(maker.secretSealed, makerSecretPurpose(maker.id));
-  return { ...parcel, to: { channel: 'https', url: `${maker.endpoint}/${path}`, secret } };
-}
-
-export interface Settling {
-  readonly parcel: Pick<Parcel, 'kind' | 'id' | 'number'>;
-  readonly attempt: Attempt;
-  readonly ended: boolean;
-  readonly eventId: string;
-  readonly clinicId: string;
-  readonly count: number;
-}
-
-/** Writes down how the attempt went, and where the order stands after it. */
-export async function settle(
-  work: Work,
-  { parcel, attempt, ended, eventId, clinicId, count }: Settling,
-): Promise<void> {
-  if (parcel.kind === 'inquiry') {
-    if (!ended) return;
-    await markDone(work, eventId);
-    return settleInquiry(work, parcel.id, attempt);
-  }
-  await work.tx.delivery.create({
-    data: {
-      clinicId,
-      id: uuid(),
-      orderId: parcel.kind === 'return' ? null : parcel.id,
-      returnId: parcel.kind === 'return' ? parcel.id : null,
-      attempt: count,
-      at: work.now,
-      status: attempt.status,
-      outcome: attempt.outcome,
-    },
-  });
-  if (!ended) return;
-  await markDone(work, eventId);
-  if (parcel.kind === 'return') {
-    await settleReturn(work, parcel.id, attempt);
-    return;
-  }
-  const order = await work.tx.lensOrder.findFirst({ where: { id: parcel.id } });
-  if (parcel.kind === 'cancellation') {
-    if (order?.state === 'cancel_requested') await settleTelling(work, order, attempt);
-    if (order?.state === 'cancel_requested' && !attempt.sent)
-      await noteOrder(work, order, `Asking the maker to cancel failed: telephone. ${attempt.outcome}`);
-    return;
-  }
-  if (parcel.kind === 'change') {
-    if (order?.state === 'change_requested') await settleTelling(work, order, attempt);
-    if (order?.state === 'change_requested' && !attempt.sent)
-      await noteOrder(work, order, `Telling the maker of the change failed: telephone. ${attempt.outcome}`);
-    return;
-  }
-  if (order === null || order.state !== 'queued') return;
-  if (attempt.sent)
-    await takeStep(work, order, 'deliver', {
-      data: { sentAt: work.now, forecastAtSending: await forecastAtSending(work, order), note: null },
-      facts: { attempts: count },
-    });
-  else
-    await takeStep(work, order, 'fail', {
-      data: { note: attempt.outcome },
-      facts: { attempts: count },
-      why: attempt.outcome,
-    });
-}
-
-async function markDone({ tx, now }: Work, eventId: string): Promise<void> {
-  await tx.outboxEvent.updateMany({ where: { id: eventId }, data: { doneAt: now } });
 }

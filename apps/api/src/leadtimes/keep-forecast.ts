@@ -1,7 +1,8 @@
 import { forecastArrival, type ArrivalForecast } from '@lensferry/calculation';
+import { grouped } from '../platform/grouped.js';
 import { dayIn } from '../platform/plain-date.js';
 import type { Work } from '../platform/work.js';
-import { leadTimeHistory } from './lead-time-history.queries.js';
+import { leadTimeHistory, waitingClass } from './lead-time-history.queries.js';
 
 /** A forecast as it is kept with its order: the chance of arrival on each working day from the day after sending. */
 type KeptForecast = {
@@ -18,17 +19,41 @@ type KeptForecast = {
 /** Days beyond which less than this is left of a chance are kept as one number. */
 const negligible = 5e-4;
 
-/** The forecast of an order that is being sent now, to be kept with it: what its arrival is measured against. */
-export async function forecastAtSending(
-  work: Work,
-  order: { id: string; clinicId: string; makerId: string; quotedDays: number },
-): Promise<KeptForecast> {
-  const clinic = await work.tx.clinic.findUniqueOrThrow({ where: { id: order.clinicId } });
-  const history = await leadTimeHistory(work, [order.makerId], order.quotedDays);
-  const records = history.of(order, dayIn(clinic.timeZone, work.now), order.id);
-  const forecast = forecastArrival(records, { workingDays: Math.max(1, order.quotedDays) }, 0);
-  return keep(forecast);
+interface Sending {
+  readonly id: string;
+  readonly clinicId: string;
+  readonly makerId: string;
+  readonly quotedDays: number;
 }
+
+/** The forecast of an order that is being sent now, to be kept with it: what its arrival is measured against. */
+export async function forecastAtSending(work: Work, order: Sending): Promise<KeptForecast> {
+  return (await forecastsAtSending(work, [order]))(order);
+}
+
+/** The same of several orders that one clinic sends at the same moment; none of them is behind another. */
+export async function forecastsAtSending(
+  work: Work,
+  orders: readonly Sending[],
+): Promise<(order: Sending) => KeptForecast> {
+  const clinicIds = [...new Set(orders.map(({ clinicId }) => clinicId))];
+  const clinics = await work.tx.clinic.findMany({ where: { id: { in: clinicIds } } });
+  const today = new Map(clinics.map(({ id, timeZone }) => [id, dayIn(timeZone, work.now)]));
+  const kept = new Map<string, KeptForecast>();
+  for (const [quotedDays, alike] of grouped(orders, (order) => order.quotedDays)) {
+    const makerIds = alike.map(({ makerId }) => makerId);
+    const history = await leadTimeHistory(work, makerIds, quotedDays);
+    for (const order of alike) {
+      const key = keyOf(order);
+      if (kept.has(key)) continue;
+      const records = history.of(order, today.get(order.clinicId) ?? '', order.id);
+      kept.set(key, keep(forecastArrival(records, { workingDays: Math.max(1, quotedDays) }, 0)));
+    }
+  }
+  return (order) => kept.get(keyOf(order)) as KeptForecast;
+}
+
+const keyOf = (order: Sending): string => `${order.clinicId}:${waitingClass(order)}`;
 
 function keep(forecast: ArrivalForecast): KeptForecast {
   const { ordersBehind, p10, p50, p90, chanceCancelled } = forecast;

@@ -10,21 +10,31 @@ export const makerSecretPurpose = (makerId: string): string => `maker-secret:${m
 export const burst = 5;
 
 /**
- * Takes one sending of a maker's share, if it has one left: a leaky bucket in the database, so that any number of
- * workers keep one pace.
- * @returns how long to wait in milliseconds; 0 when the sending was taken.
+ * Takes as many sendings of a maker's share as are wanted and left: a leaky bucket in the database, so that any number
+ * of workers keep one pace.
+ * @returns how many were taken, and how long the next one has to wait in milliseconds.
  */
-export async function takePace({ tx }: Work, makerId: string): Promise<number> {
-  const taken = await tx.$executeRaw`
-    update maker set paced_until = greatest(coalesce(paced_until, clock_timestamp()), clock_timestamp())
-      + make_interval(secs => 60.0 / sends_per_minute)
-    where id = ${makerId}::uuid and coalesce(paced_until, clock_timestamp())
-      <= clock_timestamp() + make_interval(secs => 60.0 / sends_per_minute * ${burst - 1})`;
-  if (taken > 0) return 0;
-  const [row] = await tx.$queryRaw<{ wait: number }[]>`
-    select extract(epoch from paced_until - clock_timestamp())::float8 * 1000
-      - 60000.0 / sends_per_minute * ${burst - 1} as wait from maker where id = ${makerId}::uuid`;
-  return Math.max(20, Math.ceil(Number(row?.wait ?? 20)));
+export async function takePace(
+  { tx }: Work,
+  makerId: string,
+  wanted: number,
+): Promise<{ taken: number; waitMs: number }> {
+  const [row] = await tx.$queryRaw<{ taken: number; wait: number }[]>`
+    with bucket as (
+      select id, clock_timestamp() as seen, paced_until, 60.0 / sends_per_minute as pause
+      from maker where id = ${makerId}::uuid for update
+    ), fill as (
+      select id, pause, greatest(coalesce(paced_until, seen), seen) as full_at,
+        extract(epoch from greatest(coalesce(paced_until, seen), seen) - seen) as behind
+      from bucket
+    ), part as (
+      select *, least(${wanted}::int, greatest(0, floor(${burst}::int - behind / pause)))::int as taken from fill
+    ), paced as (
+      update maker m set paced_until = full_at + make_interval(secs => (pause * taken)::float8)
+      from part where m.id = part.id and taken > 0
+    )
+    select taken, (1000 * (behind + pause * (taken - ${burst - 1}::int)))::float8 as wait from part`;
+  return { taken: row?.taken ?? 0, waitMs: Math.max(20, Math.ceil(row?.wait ?? 20)) };
 }
 
 /** Every maker of the network, by identifier. */

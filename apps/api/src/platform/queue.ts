@@ -49,9 +49,13 @@ export function openQueue(settings: QueueSettings): Queue<DispatchJob> {
   return queue;
 }
 
-/** Opens a worker on the same queue. A job whose worker died is given to another one. */
-export function openWorker(settings: QueueSettings, handle: Processor<DispatchJob>): Worker<DispatchJob> {
-  const options = { concurrency: 24, maxStalledCount: 20, stalledInterval: 5000, lockDuration: 20_000 };
+/** Opens a worker on the same queue, of so many jobs at once. A job whose worker died is given to another one. */
+export function openWorker(
+  settings: QueueSettings,
+  concurrency: number,
+  handle: Processor<DispatchJob>,
+): Worker<DispatchJob> {
+  const options = { concurrency, maxStalledCount: 20, stalledInterval: 5000, lockDuration: 20_000 };
   const worker =
     settings.REDIS_URL === undefined
       ? new Worker<DispatchJob>(
