@@ -2,6 +2,7 @@ import { useTranslate } from 'react-admin';
 import { limits } from '@lensferry/domain';
 import { SetLimit, type LimitNow, type NetworkLimits } from '@lensferry/contracts';
 import { NumberField, TextField } from '../shared/forms/fields';
+import { SignatureField } from '../shared/forms/SignatureField';
 import { StepDialog } from '../shared/forms/StepDialog';
 import { useTellLimit } from './tell-limit';
 
@@ -28,13 +29,7 @@ export function SetLimitDialog({ limit, onClose }: { limit: LimitNow; onClose: (
         hint={t('limit.range', { now: tell(key, value), least: tell(key, least), most: tell(key, most) })}
       />
       <TextField name="why" label={t('common.why')} long />
-      <TextField
-        name="password"
-        label={t('sign.password')}
-        hint={t('sign.password_hint')}
-        type="password"
-        autoComplete="current-password"
-      />
+      <SignatureField />
     </StepDialog>
   );
 }

@@ -6,6 +6,8 @@ import { NameView } from './NameView';
 interface View {
   name: string;
   filter: Record<string, unknown>;
+  /** Views that were kept before the order was come in whatever order there is. */
+  sort?: string;
 }
 
 const isSame = (a: Record<string, unknown>, b: Record<string, unknown>): boolean =>
@@ -15,15 +17,15 @@ const isSame = (a: Record<string, unknown>, b: Record<string, unknown>): boolean
 export function SavedViews({ known }: { known: readonly string[] }) {
   const t = useTranslate();
   const { resource } = useListContext();
-  const { values, show } = useListFilter();
+  const { values, sort, show } = useListFilter();
   const [views, setViews] = useStore<View[]>(`${resource}.views`, []);
   const [naming, setNaming] = useState(false);
   const [forgotten, setForgotten] = useState<{ view: View; at: number } | null>(null);
   const { state, ...others } = values as { state?: string };
   const isFiltered = Object.values(others).some(Boolean) || (!!state && !known.includes(state));
-  const isKept = views.some(({ filter }) => isSame(filter, values));
+  const isShown = (view: View) => isSame(view.filter, values) && (view.sort ?? sort) === sort;
   const keep = (name: string) => {
-    setViews([...views.filter((view) => view.name !== name), { name, filter: values }]);
+    setViews([...views.filter((view) => view.name !== name), { name, filter: values, sort }]);
     setNaming(false);
   };
   const forget = (view: View) => {
@@ -42,8 +44,8 @@ export function SavedViews({ known }: { known: readonly string[] }) {
           <button
             type="button"
             className="chip"
-            aria-pressed={isSame(view.filter, values)}
-            onClick={() => show(view.filter)}
+            aria-pressed={isShown(view)}
+            onClick={() => show(view.filter, view.sort)}
           >
             {view.name}
           </button>
@@ -57,7 +59,7 @@ export function SavedViews({ known }: { known: readonly string[] }) {
           </button>
         </span>
       ))}
-      {isFiltered && !isKept && !naming && (
+      {isFiltered && !views.some(isShown) && !naming && (
         <button type="button" className="button button--text" onClick={() => setNaming(true)}>
           {t('list.keep_view')}
         </button>

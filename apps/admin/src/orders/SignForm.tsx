@@ -5,6 +5,7 @@ import { SignOrder, type OrderDetail } from '@lensferry/contracts';
 import { useSession } from '../providers/session';
 import { ContractForm } from '../shared/forms/ContractForm';
 import { TextField } from '../shared/forms/fields';
+import { SignatureField } from '../shared/forms/SignatureField';
 import { useTellFinding } from '../shared/format/use-tell-finding';
 import { Pill } from '../shared/parts/Pill';
 import { SpecificationText } from './SpecificationText';
@@ -55,13 +56,7 @@ export function SignForm({ order }: { order: OrderDetail }) {
             <TextField name={`reasons.${stop.code}`} label={t('sign.why_over')} long />
           </div>
         ))}
-        <TextField
-          name="password"
-          type="password"
-          autoComplete="current-password"
-          label={t('sign.password')}
-          hint={t('sign.password_hint')}
-        />
+        <SignatureField />
       </ContractForm>
       {order.steps.includes('request-changes') && (
         <Link className="button button--wide" to={`/orders/${order.id}?do=request-changes`}>

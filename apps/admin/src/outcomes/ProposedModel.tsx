@@ -1,7 +1,7 @@
 import { useTranslate } from 'react-admin';
 import { SignModel, type DesignModels, type ModelProposal, type VaultModels } from '@lensferry/contracts';
 import { useMay } from '../providers/session';
-import { TextField } from '../shared/forms/fields';
+import { SignatureField } from '../shared/forms/SignatureField';
 import { StepDialog } from '../shared/forms/StepDialog';
 import { useFormat } from '../shared/format/use-format';
 import { useDoing } from '../shared/parts/use-doing';
@@ -46,14 +46,7 @@ export function ProposedModel({ design, proposal }: { design: DesignModels; prop
           done="model.signed"
           onClose={() => open(null)}
         >
-          <TextField
-            name="password"
-            label={t('sign.password')}
-            hint={t('sign.password_hint')}
-            type="password"
-            autoComplete="current-password"
-            autoFocus
-          />
+          <SignatureField autoFocus />
         </StepDialog>
       )}
     </div>

@@ -2,6 +2,7 @@ import { useTranslate } from 'react-admin';
 import { EraseIdentity, type CaseDetail } from '@lensferry/contracts';
 import { ContractForm } from '../../shared/forms/ContractForm';
 import { TextField } from '../../shared/forms/fields';
+import { SignatureField } from '../../shared/forms/SignatureField';
 import type { CaseFormProps } from '../CaseDialogs';
 
 /** Erasing who the patient is: what goes, what stays, a reason and the password once more. */
@@ -21,13 +22,7 @@ export default function EraseForm({ of, close }: CaseFormProps) {
     >
       <p>{t('identity.erase')}</p>
       <TextField name="why" label={t('identity.erase_why')} hint={t('identity.erase_hint')} long autoFocus />
-      <TextField
-        name="password"
-        type="password"
-        autoComplete="current-password"
-        label={t('sign.password')}
-        hint={t('sign.password_hint')}
-      />
+      <SignatureField />
     </ContractForm>
   );
 }

@@ -13,8 +13,11 @@ export function useListFilter() {
     cursor,
     values,
     sort: sort.field,
-    /** Shows the first page of another filter. */
-    show: (next: Values) => setFilters(next),
+    /** Shows the first page of another filter; in another order too, where one is given. */
+    show: (next: Values, by?: string) => {
+      setFilters(next);
+      if (by !== undefined && by !== sort.field) setSort({ field: by, order: 'ASC' });
+    },
     /** Shows the page that begins there; the first without a cursor. */
     turnTo: (next: string | undefined) =>
       setFilters(next === undefined ? values : { ...values, cursor: next }),
