@@ -16,6 +16,11 @@ const wantedTimes = 1.2;
 const list = (perPage: number) =>
   `/orders?perPage=${perPage}&sort=recent&order=ASC&page=1&filter=${encodeURIComponent('{"state":"sent"}')}`;
 
+const inTheMiddle = (times: readonly Waited[]): Waited => ({
+  shown: middle(times.map(({ shown }) => shown)),
+  answered: middle(times.map(({ answered }) => answered)),
+});
+
 /** The list of orders in a house with few of them, a third of which is sent, and in one with many. */
 describe('the list of orders', { timeout: 1_800_000 }, () => {
   let browser: Browser;
@@ -34,10 +39,27 @@ describe('the list of orders', { timeout: 1_800_000 }, () => {
       const waited = await rowsAt(page, rows);
       if (turn > 0) times.push(waited);
     }
-    return {
-      shown: middle(times.map(({ shown }) => shown)),
-      answered: middle(times.map(({ answered }) => answered)),
-    };
+    return inTheMiddle(times);
+  }
+
+  /** The same for somebody who is in the admin already, at the list of cases. */
+  async function waitedForWithin({ page }: Seat, base: string, path: string, rows: number): Promise<Waited> {
+    const times: Waited[] = [];
+    for (let turn = 0; turn <= turns; turn++) {
+      await page.goto(`${base}/cases`);
+      await page.locator('main tbody tr').first().waitFor();
+      await page.waitForTimeout(1500);
+      const left = await page.evaluate((to) => {
+        (window as unknown as { rows: unknown[] }).rows.length = 0;
+        const now = performance.now();
+        history.pushState(null, '', to);
+        dispatchEvent(new PopStateEvent('popstate', { state: null }));
+        return now;
+      }, path);
+      const { shown, answered } = await rowsAt(page, rows);
+      if (turn > 0) times.push({ shown: shown - left, answered: answered - left });
+    }
+    return inTheMiddle(times);
   }
 
   async function askedFor(house: House): Promise<number> {
@@ -75,11 +97,16 @@ describe('the list of orders', { timeout: 1_800_000 }, () => {
       await seat.page.goto(`${base}/orders`);
       await seat.page.getByRole('button', { name: label, exact: true }).click();
       await slow(4);
-      const { shown, answered } = await waitedFor(seat, `${base}${list(100)}`, 100);
+      const within = await waitedForWithin(seat, base, list(100), 100);
+      const anew = await waitedFor(seat, `${base}${list(100)}`, 100);
       await slow(1);
-      console.log(
-        `${sign(answered <= wantedMs)} 100 orders (${label}), processor slowed 4 times: rows after ${shown.toFixed(0)} ms, a press answered after ${answered.toFixed(0)} ms (wanted: ${wantedMs})`,
-      );
+      for (const [from, { shown, answered }] of [
+        ['from another page of the admin', within],
+        ['the admin opened anew', anew],
+      ] as const)
+        console.log(
+          `${sign(answered <= wantedMs)} 100 orders (${label}), processor slowed 4 times, ${from}: rows after ${shown.toFixed(0)} ms, a press answered after ${answered.toFixed(0)} ms (wanted: ${wantedMs})`,
+        );
     }
   }
 
