@@ -1,3 +1,7 @@
+import { createHash } from 'node:crypto';
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { SetClock } from '../../apps/api/dist/platform/clock.js';
 import { fromBase32, hotp, stepAt } from '../../apps/api/dist/people/totp.js';
@@ -7,11 +11,15 @@ import { asSuperuser, type Superuser } from '../support/superuser.js';
 import { sceneAt } from '../support/scenes.js';
 
 const why = 'The test asks for it.';
+/** Nothing is wrong with it but that it is known from a breach. */
+const breached = 'seven herons on the jetty';
 
 describe('accounts', () => {
   let house: House;
   let root: Superuser;
   let ask: Ask;
+  let folder: string;
+  let ada: Person;
   const clock = new SetClock(new Date());
   const later = (seconds: number): void => clock.set(new Date(clock.now().getTime() + seconds * 1000));
   const enter = (name: string, more: object = {}) =>
@@ -35,13 +43,20 @@ describe('accounts', () => {
   }
 
   beforeAll(async () => {
-    house = await openHouse({ clock, environment: { REQUIRE_SECOND_FACTOR: '1' } });
+    folder = await mkdtemp(join(tmpdir(), 'lensferry-accounts-'));
+    const list = join(folder, 'breached.txt');
+    await writeFile(list, `${createHash('sha1').update(breached).digest('hex').toUpperCase()}:7\n`);
+    house = await openHouse({
+      clock,
+      environment: { REQUIRE_SECOND_FACTOR: '1', BREACHED_PASSWORDS: list },
+    });
     root = await asSuperuser(house.db);
     ask = makeAsk(house);
   });
   afterAll(async () => {
     await root?.close();
     await house?.close();
+    await rm(folder, { recursive: true, force: true });
   });
 
   it('ask for our own header even to sign in', async () => {
@@ -131,16 +146,32 @@ describe('accounts', () => {
     const alive = async (person: Person) => (await person.get('/api/session')).status;
     expect([await alive(there), await alive(third)].sort()).toEqual([200, 401]);
     const change = (newPassword: string) => here.post('/api/account/password', { password, newPassword });
-    // A common word, and a clinic's name, which everybody here would guess first.
-    for (const weak of ['Password2026!', 'NorthlightEyeHouse1', 'harbour-row-2026'])
+    // A common word, a clinic's name, which everybody here would guess first, and what others know already.
+    for (const weak of ['Password2026!', 'NorthlightEyeHouse1', 'harbour-row-2026', breached])
       expect(await change(weak)).toMatchObject({ status: 400, body: { code: 'person.weak-password' } });
     expect((await change('violet harbour sings')).status).toBe(204);
     expect([await alive(here), await alive(there), await alive(third)]).toEqual([200, 401, 401]);
   });
 
-  it('end a leaver’s sessions and live updates at once, and keep the last administrator', async () => {
-    const ada = await house.signIn('ada');
+  it('are not joined with a password that is known from a breach; the link stays', async () => {
+    ada = await house.signIn('ada');
     await enrol(ada);
+    const [clinic] = await root.rows('select id from clinic order by code limit 1');
+    const made = await ada.post<{ path: string }>('/api/invitations', {
+      name: 'Wenna Tarn',
+      email: 'wenna@lensferry.example',
+      role: 'inventory',
+      clinicIds: [clinic!['id']],
+    });
+    expect(made.status).toBe(201);
+    const token = made.body.path.split('=')[1];
+    const accept = (newPassword: string) =>
+      ask('POST', '/api/invitations/accept', { body: { token, newPassword } });
+    expect(await accept(breached)).toMatchObject({ status: 400, json: { code: 'person.weak-password' } });
+    expect((await accept('violet harbour sings')).status).toBe(204);
+  });
+
+  it('end a leaver’s sessions and live updates at once, and keep the last administrator', async () => {
     await house.app.listen(0, '127.0.0.1');
     const { port } = house.app.getHttpServer().address() as { port: number };
     const una = await house.signIn('una');

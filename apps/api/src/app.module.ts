@@ -10,6 +10,7 @@ import { MakersController } from './makers/makers.controller.js';
 import { OrdersController } from './orders/orders.controller.js';
 import { OutcomesController } from './outcomes/outcomes.controller.js';
 import { AccountController } from './people/account.controller.js';
+import { BreachedPasswords } from './people/breached-passwords.js';
 import { ClinicsController } from './people/clinics.controller.js';
 import { InvitationsController } from './people/invitations.controller.js';
 import { ManagePeopleController } from './people/manage-people.controller.js';
@@ -65,6 +66,7 @@ export class AppModule {
         LiveUpdates,
         { provide: Database, useValue: database },
         { provide: settingsToken, useValue: settings },
+        { provide: BreachedPasswords, useValue: new BreachedPasswords(settings.BREACHED_PASSWORDS) },
         { provide: APP_GUARD, useClass: SessionGuard },
         { provide: APP_FILTER, useClass: ProblemFilter },
         { provide: APP_PIPE, useValue: problemPipe },

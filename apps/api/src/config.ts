@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import { isIP } from 'node:net';
 import { z } from 'zod';
+import { isBreachList } from './people/breached-passwords.js';
 
 const flag = z
   .enum(['0', '1'])
@@ -50,6 +51,14 @@ const Plain = z.object({
   MAIL_FROM: z.email('is an e-mail address').optional(),
   /** Opens GET /metrics to whoever sends it as a bearer token; none, and there is no such address. */
   METRICS_TOKEN: z.string().min(20, 'is at least 20 characters long').optional(),
+  /** A file of breached passwords' SHA-1 hashes, sorted, that new passwords are held against; none, and they are not. */
+  BREACHED_PASSWORDS: z
+    .string()
+    .refine(
+      isBreachList,
+      'is a file that can be read, a line for each password: its SHA-1 in capitals, sorted',
+    )
+    .optional(),
   /** What one address may ask in a minute, before it is told to wait. */
   REQUESTS_PER_MINUTE: z.coerce.number().int().min(60).default(3000),
   /** Proxies that are believed when they say in X-Forwarded-For who asks: addresses and networks, with commas. */

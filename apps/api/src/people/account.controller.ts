@@ -20,6 +20,7 @@ import {
   offerSecondFactor,
   removeSecondFactor,
 } from './account.store.js';
+import { BreachedPasswords } from './breached-passwords.js';
 import { endSessionsOf, listSessions, nobody } from './sessions.store.js';
 import { withPassword } from './throttle.js';
 
@@ -31,6 +32,7 @@ export class AccountController {
   constructor(
     @Inject(Database) private readonly database: Database,
     @Inject(settingsToken) private readonly settings: Settings,
+    @Inject(BreachedPasswords) private readonly breached: BreachedPasswords,
   ) {}
 
   @Route('POST', 'password', { summary: 'Choose a new password; other sessions end.', ...own, status: 204 })
@@ -39,6 +41,7 @@ export class AccountController {
     @Req() { sessionHash = '' }: SignedIn,
     @Body({ schema: ChangePassword }) input: ChangePassword,
   ): Promise<void> {
+    await this.breached.refuse(input.newPassword);
     await withPassword(this.database, me, (work) => changePassword(work, input, sessionHash));
   }
 

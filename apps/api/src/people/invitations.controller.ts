@@ -22,11 +22,15 @@ import {
   lookAtInvitation,
   withdrawInvitation,
 } from './invitations.store.js';
+import { BreachedPasswords } from './breached-passwords.js';
 import { nobody } from './sessions.store.js';
 
 @Controller('api/invitations')
 export class InvitationsController {
-  constructor(@Inject(Database) private readonly database: Database) {}
+  constructor(
+    @Inject(Database) private readonly database: Database,
+    @Inject(BreachedPasswords) private readonly breached: BreachedPasswords,
+  ) {}
 
   @Route('GET', '', {
     summary: 'Invitations that are open.',
@@ -68,6 +72,7 @@ export class InvitationsController {
   ): Promise<void> {
     requireOwnHeader(request);
     const actor = await this.database.work(nobody, (work) => joiningActor(work, input.token));
+    await this.breached.refuse(input.newPassword);
     await this.database.work(actor, (work) => acceptInvitation(work, input));
   }
 }
