@@ -1,8 +1,21 @@
 import { lazy, useState, type ComponentType, type ReactNode } from 'react';
 
+/** The code of a component could not be fetched: no connection, or a server that was updated meanwhile. */
+export class PartMissing extends Error {
+  constructor(
+    name: string,
+    cause: unknown,
+    /** Lets the component be fetched again when it is next shown; until then it fails as it did. */
+    readonly forget: () => void,
+  ) {
+    super(name, { cause });
+  }
+}
+
 /** A component whose code comes when it is first shown, or sooner by `bring`. */
 export interface Later<Props> {
   (props: Props & object): ReactNode;
+  /** Never fails: should the code not come, that is said where it is shown. */
   bring(): Promise<unknown>;
 }
 
@@ -15,11 +28,16 @@ export function later<Name extends string, Props extends object>(
   name: Name,
 ): Later<Props> {
   let here: ComponentType<Props> | null = null;
-  const bring = async () => ({ default: (here = (await load())[name]) });
-  const Lazy = lazy(bring) as unknown as ComponentType<Props>;
+  const fetched = async () => {
+    const part = await load().catch((cause: unknown) => {
+      throw new PartMissing(name, cause, () => (Lazy = lazy(fetched) as unknown as ComponentType<Props>));
+    });
+    return { default: (here = part[name]) };
+  };
+  let Lazy = lazy(fetched) as unknown as ComponentType<Props>;
   function Shown(props: Props) {
     const [Part] = useState<ComponentType<Props>>(() => here ?? Lazy);
     return <Part {...props} />;
   }
-  return Object.assign(Shown, { bring });
+  return Object.assign(Shown, { bring: () => fetched().catch(() => undefined) });
 }

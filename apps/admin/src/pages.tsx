@@ -50,8 +50,8 @@ export function addressOf(path: string): Address | undefined {
   });
 }
 
-/** Fetches the code of the page that a path leads to. Should it fail, the page itself says so when it is shown. */
+/** Fetches the code of the page that a path leads to. */
 export async function bringPage(path: string): Promise<void> {
   const address = addressOf(path);
-  if (address !== undefined) await pages[address].bring().catch(() => undefined);
+  if (address !== undefined) await pages[address].bring();
 }

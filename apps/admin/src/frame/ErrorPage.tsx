@@ -1,29 +1,18 @@
-import { useEffect } from 'react';
-import { useResetErrorBoundaryOnLocationChange, useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
+import { useResetErrorBoundaryOnLocationChange } from 'react-admin';
+import { Broken } from './Broken';
 
 interface Props {
   error: Error;
   resetErrorBoundary: (parameters: unknown) => void;
 }
 
-/** A screen that broke. The rest of the program goes on. */
+/** In place of everything, where even the frame around the pages broke. */
 export function ErrorPage({ error, resetErrorBoundary }: Props) {
-  const t = useTranslate();
-  useResetErrorBoundaryOnLocationChange(() => resetErrorBoundary(undefined));
-  useEffect(() => console.error(error), [error]);
+  const again = () => resetErrorBoundary(undefined);
+  useResetErrorBoundaryOnLocationChange(again);
   return (
-    <main className="frame__main" role="alert">
-      <h1>{t('frame.broke')}</h1>
-      <p className="muted">{error.message}</p>
-      <div className="steps section">
-        <button type="button" className="button button--filled" onClick={() => location.reload()}>
-          {t('form.reload')}
-        </button>
-        <Link className="button" to="/">
-          {t('frame.to_today')}
-        </Link>
-      </div>
+    <main className="frame__main">
+      <Broken error={error} again={again} />
     </main>
   );
 }

@@ -11,6 +11,7 @@ import { CommandPalette } from './CommandPalette';
 import { Menu } from './Menu';
 import { Notices } from './Notices';
 import { OfflineBar } from './OfflineBar';
+import { PageGuard } from './PageGuard';
 
 /** The frame around every page: our menu, the way to find things, and who is signed in. */
 export function Layout({ children }: { children: ReactNode }) {
@@ -75,7 +76,9 @@ export function Layout({ children }: { children: ReactNode }) {
       </header>
       <main className="frame__main" id="main" ref={main} tabIndex={-1}>
         <OfflineBar />
-        <Suspense fallback={<Loading />}>{children}</Suspense>
+        <PageGuard at={pathname}>
+          <Suspense fallback={<Loading />}>{children}</Suspense>
+        </PageGuard>
       </main>
       <Notices />
       {finding && <CommandPalette onClose={() => setFinding(false)} />}

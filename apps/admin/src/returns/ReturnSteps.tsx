@@ -9,7 +9,7 @@ import {
   ReasonedStep,
   type ReturnSummary,
 } from '@lensferry/contracts';
-import type { ReturnEvent } from '@lensferry/domain';
+import { returnLifecycle, type ReturnEvent } from '@lensferry/domain';
 import { TextField } from '../shared/forms/fields';
 import { StepDialog } from '../shared/forms/StepDialog';
 
@@ -26,11 +26,21 @@ export function ReturnSteps({ of }: { of: ReturnSummary }) {
   const t = useTranslate();
   const [open, setOpen] = useState<ReturnEvent | null>(null);
   const main = of.steps.find((step) => step !== 'write-off');
+  // Whoever may take it on; writing it off is no way on.
+  const by = returnLifecycle.steps
+    .filter(({ event, from }) => event !== 'write-off' && from.includes(of.state))
+    .flatMap((step) => step.by);
   const field = open && forms[open].field;
   return (
     <aside className="card card--padded next order__side" aria-labelledby="return-next">
       <h2 id="return-next">{main ? t(`step.return.${main}`) : t('next.nothing')}</h2>
-      <p className="muted">{t(main ? `return.next.${main}` : 'return.next.none')}</p>
+      <p className="muted">
+        {main
+          ? t(`return.next.${main}`)
+          : by.length === 0
+            ? t('return.next.none')
+            : t('next.others_turn', { by: by.map((actor) => t(`role.${actor}`)).join(', ') })}
+      </p>
       {of.steps.map((step) => (
         <button
           key={step}

@@ -1,12 +1,14 @@
 import { useTranslate } from 'react-admin';
 import { lensStates } from '@lensferry/domain';
 import type { LensDetail } from '@lensferry/contracts';
+import { useTellField } from '../shared/format/field-value';
 import { Section } from '../shared/parts/Page';
 import { Moment } from '../shared/parts/When';
 
 /** Where a unit has been, latest first: when, in whose hands, from where to where, and why. */
 export function Custody({ stations }: { stations: LensDetail['custody'] }) {
   const t = useTranslate();
+  const tell = useTellField();
   const told = (value: string) =>
     (lensStates as readonly string[]).includes(value)
       ? t(`lens.state.${value}`)
@@ -27,7 +29,7 @@ export function Custody({ stations }: { stations: LensDetail['custody'] }) {
               <p className="history__facts">
                 {station.from && `${told(station.from)} → `}
                 {told(station.to)}
-                {station.place && ` · ${station.place}`}
+                {station.place && ` · ${tell('location', station.place)}`}
               </p>
               {station.why && <p>{t('common.because', { why: station.why })}</p>}
             </div>

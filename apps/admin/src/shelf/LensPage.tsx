@@ -3,6 +3,7 @@ import { Link, useParams } from 'react-router-dom';
 import { eyeInCapitals } from '@lensferry/domain';
 import type { LensDetail, LensSummary } from '@lensferry/contracts';
 import { useKeepRecent } from '../frame/recent';
+import { useTellField } from '../shared/format/field-value';
 import { Answer } from '../shared/parts/Answer';
 import { CaseName } from '../shared/parts/CaseName';
 import { Papers } from '../shared/parts/Papers';
@@ -21,6 +22,7 @@ export function LensPage() {
   const { id = '' } = useParams();
   const query = useGetOne<LensDetail>('lenses', { id });
   const tellExpiry = useTellExpiry();
+  const tell = useTellField();
   useKeepRecent('lens', `/lenses/${id}`, query.data?.serial);
   return (
     <Page
@@ -68,7 +70,7 @@ export function LensPage() {
               </dd>
               <dt>{t('lens.place')}</dt>
               <dd>
-                {lens.location}, {lens.clinic.name}
+                {tell('location', lens.location)}, {lens.clinic.name}
               </dd>
               <dt>{t('lens.owner_label')}</dt>
               <dd>{t(`lens.owner.${lens.owner}`)}</dd>

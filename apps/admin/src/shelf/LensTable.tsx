@@ -2,6 +2,7 @@ import { useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
 import type { LensState } from '@lensferry/domain';
 import type { LensSummary } from '@lensferry/contracts';
+import { useTellField } from '../shared/format/field-value';
 import { CaseName } from '../shared/parts/CaseName';
 import { Pill, type Tone } from '../shared/parts/Pill';
 import { When } from '../shared/parts/When';
@@ -27,6 +28,7 @@ export function LensTable({
   withCase?: boolean;
 }) {
   const tellExpiry = useTellExpiry();
+  const tell = useTellField();
   const t = useTranslate();
   return (
     <TableWrap label={t('list.table', { name: t('place.shelf') })}>
@@ -70,7 +72,7 @@ export function LensTable({
                 <Pill tone={lensTones[lens.state] ?? 'sea'}>{t(`lens.state.${lens.state}`)}</Pill>
                 {lens.quarantineWhy && <p className="muted small">{lens.quarantineWhy}</p>}
               </td>
-              <td data-label={t('lens.place')}>{lens.location}</td>
+              <td data-label={t('lens.place')}>{tell('location', lens.location)}</td>
               <td data-label={t('lens.expiry')}>
                 <When date={lens.expiresOn} />
                 {lens.expiryWarning && (

@@ -94,6 +94,13 @@ export default {
       soon: 'Läuft in %{smart_count} Tag ab, am %{day}. |||| Läuft in %{smart_count} Tagen ab, am %{day}.',
     },
     place: 'Platz',
+    known_place: {
+      in_the_eye: 'im Auge',
+      theatre_to_go_back: 'OP, geht zurück',
+      at_its_maker: 'beim Hersteller',
+      discarded: 'entsorgt',
+      lost: 'verloren',
+    },
     stands: 'Stand',
     no_case: 'kein Fall',
     to_return: 'Zu ihrer Rücksendung',

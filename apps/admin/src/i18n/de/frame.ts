@@ -56,6 +56,9 @@ export default {
     no_page: 'Keine Seite hat diese Adresse.',
     to_today: 'Zu heute',
     broke: 'Diese Seite ließ sich nicht zeigen',
+    part_missing: 'Diese Seite kam nicht an',
+    part_missing_why:
+      'Es gibt keine Verbindung, oder der Server wurde inzwischen erneuert. Noch einmal versuchen; kommt sie dann nicht, den jetzigen Stand laden.',
   },
   place: {
     today: 'Heute',

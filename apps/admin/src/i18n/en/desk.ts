@@ -90,6 +90,13 @@ export default {
       soon: 'Expires in %{smart_count} day, on %{day}. |||| Expires in %{smart_count} days, on %{day}.',
     },
     place: 'Place',
+    known_place: {
+      in_the_eye: 'in the eye',
+      theatre_to_go_back: 'theatre, to go back',
+      at_its_maker: 'at its maker',
+      discarded: 'discarded',
+      lost: 'lost',
+    },
     stands: 'Stands',
     no_case: 'no case',
     to_return: 'To its return',

@@ -56,6 +56,9 @@ export default {
     no_page: 'No page has this address.',
     to_today: 'Go to today',
     broke: 'This screen broke',
+    part_missing: 'This page did not come',
+    part_missing_why:
+      'There is no connection, or the server was updated meanwhile. Try again; if it still does not come, load what is there now.',
   },
   place: {
     today: 'Today',

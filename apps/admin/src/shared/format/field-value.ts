@@ -25,6 +25,8 @@ export function tellField(
   }
   if (name === 'eye')
     return value.length === 2 ? t(`eye.${value}`) : t(`eye.capitals.${value}`, { _: value });
+  // A place that the server names, or one that people here call as they like.
+  if (name === 'location') return t(`lens.known_place.${value.replaceAll(/\W+/g, '_')}`, { _: value });
   if (/^\d{4}-\d\d-\d\d$/.test(value)) return format.date.day(value, today);
   for (const section of sections) {
     const known = t(`${section}.${value.replaceAll('.', '_')}`, { _: '' });

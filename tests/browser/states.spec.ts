@@ -1,0 +1,103 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { openBrowser, sitDown, type Seat } from '../support/browser.js';
+import { Day, looks } from '../support/days.js';
+import { openHouse, type House } from '../support/house.js';
+import { orderOf, sceneAt } from '../support/scenes.js';
+
+/** What a person sees where nothing is there, nothing comes, something fails, or somebody else was quicker. */
+describe('the admin', () => {
+  let house: House;
+  let browser: Browser;
+  let base: string;
+  beforeAll(async () => {
+    house = await openHouse({ environment: { ADMIN_DIR: 'apps/admin/dist' } });
+    await house.app.listen(0, '127.0.0.1');
+    base = await house.app.getUrl();
+    browser = await openBrowser();
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await house?.close();
+  });
+
+  const enter = (): Promise<Seat> => sitDown(browser, base, 'una', looks.desk);
+  const place = (page: Page, name: string) =>
+    page.getByRole('navigation', { name: 'Places' }).getByRole('link', { name });
+
+  it('keeps its frame without a connection, and goes on when there is one', async () => {
+    const { page, picture } = await enter();
+    await page.context().setOffline(true);
+    await page.getByText('No connection. You see what was loaded last').waitFor();
+    await place(page, 'Shelf').click();
+    await page.getByRole('heading', { name: 'This page did not come' }).waitFor();
+    await picture('state-offline');
+    // What was loaded is still there.
+    await place(page, 'Today').click();
+    await page.getByRole('heading', { level: 1, name: /^Today/ }).waitFor();
+    await place(page, 'Shelf').click();
+    await page.getByRole('heading', { name: 'This page did not come' }).waitFor();
+    await page.context().setOffline(false);
+    await page.getByRole('button', { name: 'Try again' }).click();
+    await page.getByRole('heading', { level: 1, name: 'Shelf' }).waitFor();
+    expect(await page.getByText('No connection.').count()).toBe(0);
+    await page.context().close();
+  });
+
+  it('says what failed in one sentence, and tries again', async () => {
+    const { page, picture } = await enter();
+    const failing = (url: URL) => url.pathname === '/api/orders';
+    await page.route(failing, (route) =>
+      route.fulfill({
+        status: 500,
+        contentType: 'application/problem+json',
+        body: JSON.stringify({ type: 'about:blank', title: 'x', status: 500, detail: 'The well is dry.' }),
+      }),
+    );
+    await place(page, 'Orders').click();
+    const failure = page.locator('main .state');
+    await failure.getByText('The well is dry.').waitFor();
+    await picture('state-failed');
+    await page.unroute(failing);
+    await failure.getByRole('button', { name: 'Try again' }).click();
+    await failure.waitFor({ state: 'detached' });
+    await page.context().close();
+  });
+
+  it('says that nothing matches, and what to do then', async () => {
+    const { page, picture } = await enter();
+    await place(page, 'Orders').click();
+    await page.locator('main input[type="search"]').fill('no such order');
+    await page.getByText('Nothing matches').waitFor();
+    await picture('state-nothing-matches');
+    await page.context().close();
+  });
+
+  it('says that somebody was quicker, keeps what was written, and shows what is true now', async () => {
+    const scene = await sceneAt(house, 'submitted', { codeName: 'Rowan 8' });
+    const seat = await enter();
+    const { page, picture } = seat;
+    // Nothing tells this page that the order has moved.
+    await page.route('**/api/events', (route) => route.abort());
+    await page.goto(`${base}/orders/${scene.orderId}?do=cancel`);
+    const dialog = page.getByRole('dialog');
+    await dialog.waitFor();
+    const ilse = await house.signIn('ilse');
+    const { version } = await orderOf(scene);
+    const moved = await ilse.post(`/api/orders/${scene.orderId}/request-changes`, {
+      version,
+      why: 'The axis was read again.',
+    });
+    expect(moved.status).toBe(200);
+    await new Day(seat, looks.desk).fill('Reason', 'The person has moved away.');
+    await dialog.locator('.form__actions button').first().click();
+    await dialog.getByText('Somebody was faster').waitFor();
+    await picture('state-moved');
+    expect(await dialog.locator('textarea').inputValue()).toBe('The person has moved away.');
+    expect((await orderOf(scene)).state).toBe('changes_requested');
+    await dialog.getByRole('button', { name: 'Load the present state' }).click();
+    await dialog.waitFor({ state: 'detached' });
+    await page.getByText('changes requested').first().waitFor();
+    await page.context().close();
+  });
+});
