@@ -41,6 +41,7 @@ export const limits = {
   vaultAlertBelowUm: { group: 'vault', unit: 'um', usual: 100, least: 0, most: 2000 },
   vaultLowBelowUm: { group: 'vault', unit: 'um', usual: 250, least: 0, most: 2000 },
   vaultHighAboveUm: { group: 'vault', unit: 'um', usual: 750, least: 0, most: 2000 },
+  vaultAlertAboveUm: { group: 'vault', unit: 'um', usual: 1000, least: 0, most: 3000 },
   expiryDaysAfterTheatre: { group: 'receiving', unit: 'days', usual: 30, least: 0, most: 730, whole: true },
   companionFromPercent: { group: 'companion', unit: 'percent', usual: 15, least: 0, most: 100 },
   companionRestockingPercent: { group: 'companion', unit: 'percent', usual: 20, least: 0, most: 100 },
@@ -61,6 +62,7 @@ export const risingLimits: readonly (readonly [LimitKey, LimitKey, number])[] = 
   ['depthStopBelowMm', 'depthCautionBelowMm', 0],
   ['vaultAlertBelowUm', 'vaultLowBelowUm', 0],
   ['vaultLowBelowUm', 'vaultHighAboveUm', 1],
+  ['vaultHighAboveUm', 'vaultAlertAboveUm', 0],
 ];
 
 /** Why a limit can't be set to a value: outside its range, broken where it is whole, or past its neighbour. */

@@ -146,6 +146,7 @@ export function vaultChecks(row: CaseRow, settings: NetworkSettings): VaultCheck
         {
           bands,
           alertBelowUm: settings.vaultAlertBelowUm,
+          alertAboveUm: settings.vaultAlertAboveUm,
         },
       );
       return {

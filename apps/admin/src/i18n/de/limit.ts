@@ -28,6 +28,7 @@ export default {
       vaultAlertBelowUm: 'Vault: sofort ansehen unter',
       vaultLowBelowUm: 'Vault: niedrig unter',
       vaultHighAboveUm: 'Vault: hoch über',
+      vaultAlertAboveUm: 'Vault: sofort ansehen über',
       expiryDaysAfterTheatre: 'Eine Linse hält nach ihrem OP-Termin noch',
       companionFromPercent: 'Aussicht auf eine zu große Linse, ab',
       companionRestockingPercent: 'Der Hersteller behält von einer unbenutzten Linse',
@@ -51,6 +52,7 @@ export default {
         'Größen werden so gewählt, dass sie darüber bleiben; ein Vault darunter bittet um eine Entscheidung.',
       vaultHighAboveUm:
         'Größen werden so gewählt, dass sie darunter bleiben; ein Vault darüber bittet um eine Entscheidung.',
+      vaultAlertAboveUm: 'Ein gemessener Vault darüber kommt an den Anfang des Tages der Chirurgie.',
       expiryDaysAfterTheatre: 'Eine Packung, die früher abläuft, wird nur mit Begründung angenommen.',
       companionFromPercent: 'Ab dieser Aussicht wird eine kleinere Linse neben der gewählten erwogen.',
       companionRestockingPercent: 'Was eine unbenutzte Linse kostet, die zurückgeht.',

@@ -7,7 +7,7 @@ export default {
     unreachable: 'The server cannot be reached. Nothing was saved; check the connection.',
     missing: 'This is not here',
     forbidden: 'This is not for your role',
-    cancel: 'Cancel',
+    cancel: 'Go back',
     close: 'Close',
     put_away: 'Dismiss',
     print: 'Print',
