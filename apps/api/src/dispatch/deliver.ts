@@ -43,14 +43,12 @@ export function makeDeliver(database: Database, channels: Channels) {
   });
   return async (job: Job<DispatchJob>, token?: string): Promise<void> => {
     const { clinicId, eventId } = job.data;
-    const waitsFor = hands.waiting.get(eventId);
-    if (waitsFor !== undefined && hands.isFull(waitsFor)) return later(job, token, waitForHandsMs);
+    if (hands.stillWaits(eventId)) return later(job, token, waitForHandsMs);
     const taken = await takes.add(clinicId, job.data);
-    hands.waiting.delete(eventId);
     if (taken === null) return;
     const { parcel, waitMs } = taken;
     if (waitMs > 0) {
-      hands.waiting.set(eventId, parcel.makerId);
+      hands.putBack(eventId, parcel.makerId);
       return later(job, token, waitMs);
     }
     const attempt = await send(channels, parcel, hands);

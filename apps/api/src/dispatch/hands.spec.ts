@@ -11,7 +11,7 @@ describe('Hands', () => {
   it('gives three to a maker that has not answered yet, and three again to one that has become slow', () => {
     const hands = new Hands();
     expect(takeAll(hands, 'a')).toBe(3);
-    expect(hands.isFull('a')).toBe(true);
+    expect(hands.free('a')).toBe(0);
     hands.giveBack('a', 3);
     hands.answered('a', 40);
     expect(hands.free('a')).toBe(12);
@@ -34,6 +34,27 @@ describe('Hands', () => {
       out += takeAll(hands, `never answered ${others}`);
     }
     expect(out).toBe(jobsAtOnce);
+  });
+
+  it('lets a job that was put back wait without a look, until its maker has a hand free', () => {
+    const hands = new Hands();
+    takeAll(hands, 'a');
+    hands.putBack('event', 'a');
+    expect([hands.stillWaits('event'), hands.stillWaits('another')]).toEqual([true, false]);
+    hands.giveBack('a');
+    expect(hands.stillWaits('event')).toBe(false);
+    takeAll(hands, 'a');
+    expect(hands.stillWaits('event')).toBe(false);
+  });
+
+  it('forgets who waits once they are many, so that what other processes took does not pile up', () => {
+    const hands = new Hands();
+    takeAll(hands, 'a');
+    hands.putBack('first', 'a');
+    for (let n = 1; n < 10_000; n += 1) hands.putBack(`event ${n}`, 'a');
+    expect(hands.stillWaits('first')).toBe(true);
+    hands.putBack('one too many', 'a');
+    expect([hands.stillWaits('first'), hands.stillWaits('one too many')]).toEqual([false, true]);
   });
 
   it('counts what is given back', () => {

@@ -5,6 +5,7 @@ const handsForAQuickOne = 12;
 /** Beyond the first three of each maker no more are out than these, whoever has them: the rest are for everybody. */
 const handsBeyond = 12;
 const quickWithinMs = 1000;
+const mostNoted = 10_000;
 
 /** So many jobs may be in hand at once: it takes eight makers that don't answer to fill them all. */
 export const jobsAtOnce = 36;
@@ -13,11 +14,22 @@ export const jobsAtOnce = 36;
 export class Hands {
   private readonly busy = new Map<string, number>();
   private readonly quick = new Set<string>();
-  /** Jobs that were put back, with the maker that they wait for: nothing need be read to see that it is still busy. */
-  readonly waiting = new Map<string, string>();
+  private readonly waiting = new Map<string, string>();
 
-  isFull(makerId: string): boolean {
-    return this.free(makerId) === 0;
+  /** Notes that an event was put back because its maker is busy. */
+  putBack(eventId: string, makerId: string): void {
+    // Those that another process took stay here; when they have become many they are all forgotten.
+    if (this.waiting.size >= mostNoted) this.waiting.clear();
+    this.waiting.set(eventId, makerId);
+  }
+
+  /** Whether an event was put back and its maker is still busy: nothing need be read to see that. */
+  stillWaits(eventId: string): boolean {
+    const makerId = this.waiting.get(eventId);
+    if (makerId === undefined) return false;
+    if (this.free(makerId) === 0) return true;
+    this.waiting.delete(eventId);
+    return false;
   }
 
   /** How many more documents may be with this maker. */
