@@ -12,14 +12,16 @@ export function Papers({ papers }: { papers: readonly Paper[] }) {
   const t = useTranslate();
   if (papers.length === 0) return null;
   return (
-    <Section title={t('paper.title')} note={t('paper.note')}>
-      <p className="steps no-print">
-        {papers.map(({ name, href }) => (
-          <a key={name} className="button" href={href} target="_blank" rel="noreferrer">
-            {t(`paper.${name}`)}
-          </a>
-        ))}
-      </p>
-    </Section>
+    <div className="no-print">
+      <Section title={t('paper.title')} note={t('paper.note')}>
+        <p className="steps">
+          {papers.map(({ name, href }) => (
+            <a key={name} className="button" href={href} target="_blank" rel="noreferrer">
+              {t(`paper.${name}`)}
+            </a>
+          ))}
+        </p>
+      </Section>
+    </div>
   );
 }
