@@ -1,7 +1,7 @@
 import type { Superuser } from './superuser.js';
 
 /** What a copy of a scene takes with it, in an order that its keys ask for. */
-const tables = ['patient', 'eye_case', 'plan', 'lens_order', 'lens_unit'] as const;
+const tables = ['patient', 'eye_case', 'plan', 'lens_order', 'signature', 'lens_unit'] as const;
 
 /** Names that are unique in the network: each copy's says which copy it is. */
 const unique: Record<string, string> = {
@@ -16,7 +16,7 @@ const openDays = 40;
 const endedDays = 2190;
 
 export interface Copies {
-  /** The orders whose patient, case, plan, order and lens are copied. */
+  /** The orders whose patient, case, plan, order, signatures and lens are copied. */
   readonly orderIds: readonly string[];
   readonly each: number;
   readonly ended: boolean;
@@ -34,6 +34,7 @@ export async function copyScenes(db: Superuser, { orderIds, each, ended }: Copie
      union all select 'eye_case', array_agg(id::text) from c
      union all select 'patient', array_agg(distinct patient_id::text) from c
      union all select 'plan', array_agg(plan_id::text) from o
+     union all select 'signature', array_agg(id::text) from signature where order_id in (select id from o)
      union all select 'lens_unit', array_agg(id::text) from lens_unit where order_id in (select id from o)`,
     [orderIds],
   );

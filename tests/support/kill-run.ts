@@ -10,6 +10,7 @@ import { startRedis } from '../../apps/launcher/src/redis.mjs';
 import { alignSimulator } from '../../apps/api/dist/demo/align-simulator.js';
 import { dice } from '../../apps/api/dist/demo/eyes.js';
 import { verifyChains } from '../../apps/api/dist/platform/verify-chain.js';
+import { copyScenes } from './copied-scenes.js';
 import { openHouse, until, type House } from './house.js';
 import { openScene, playTo, scenery, type Scene } from './scenes.js';
 import { asSuperuser, type Superuser } from './superuser.js';
@@ -41,7 +42,7 @@ export async function killRun(run: KillRun): Promise<string> {
   const root = await asSuperuser(house.db);
   const crew = await manCrew(house, run, folder);
   try {
-    const [scenes] = await Promise.all([approved(house, run.orders), crew.startAll()]);
+    const [scenes] = await Promise.all([approved(house, root, run.orders), crew.startAll()]);
     const startedAt = Date.now();
     const kills = await killWhilePlacing(run, scenes, crew, root);
     const drainedIn = await drained(root, scenes, run.drainMs ?? 60_000);
@@ -68,23 +69,35 @@ export async function killRun(run: KillRun): Promise<string> {
   }
 }
 
-/** Approved orders with two makers that take messages, made through the use cases, a few at a time. */
-async function approved(house: House, count: number): Promise<Scene[]> {
-  const scenes: Scene[] = [];
-  const waiting = Array.from({ length: count }, (_, index) => index);
-  const clinics = ['EST', 'NOR', 'HAR'] as const;
-  const work = async (): Promise<void> => {
-    for (let index = waiting.shift(); index !== undefined; index = waiting.shift()) {
-      const scene = await openScene(house, {
-        clinic: clinics[index % 3]!,
-        maker: index % 2 === 0 ? 'QUILLON' : 'OSTREL',
-        patient: patientName,
-      });
-      scenes.push(await playTo(scene, 'approved'));
-    }
-  };
-  await Promise.all([work(), work(), work(), work()]);
-  return scenes;
+/**
+ * Approved orders with two makers that take messages: one of each clinic and maker made through the use cases, the
+ * others their copies. The makers take as many documents as come: a pace of one a second would be all that is seen.
+ */
+async function approved(house: House, root: Superuser, count: number): Promise<Scene[]> {
+  await root.rows('update maker set sends_per_minute = 60000');
+  const originals: Scene[] = [];
+  for (const clinic of ['EST', 'NOR', 'HAR'] as const)
+    for (const maker of ['QUILLON', 'OSTREL'] as const)
+      originals.push(
+        await playTo(await openScene(house, { clinic, maker, patient: patientName }), 'approved'),
+      );
+  const each = Math.ceil(count / originals.length) - 1;
+  const orderIds = originals.map(({ orderId }) => orderId);
+  await copyScenes(root, { orderIds, each, ended: false });
+  // Makers refuse a number that is not in the form of the published schema.
+  const copies = await root.rows<{ original: string; order_id: string; case_id: string }>(
+    `update lens_order c set number = left(o.number, 8) || lpad((right(o.number, 4)::int * 1000 + n)::text, 6, '0')
+     from lens_order o, generate_series(1, $2::int) n
+     where o.id = any ($1::uuid[]) and c.id = md5(o.id::text || n)::uuid
+     returning o.id::text as original, c.id::text as order_id, c.case_id::text`,
+    [orderIds, each],
+  );
+  const copied = copies.map(({ original, order_id, case_id }) => ({
+    ...originals.find(({ orderId }) => orderId === original)!,
+    orderId: order_id,
+    caseId: case_id,
+  }));
+  return [...originals, ...copied].slice(0, count);
 }
 
 async function manCrew(house: House, { queue }: KillRun, folder: string) {
