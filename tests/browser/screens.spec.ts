@@ -93,9 +93,10 @@ describe('every screen', () => {
       });
 });
 
-/** What a screen does wrong: rules of accessibility, what moved, the console, other hosts. */
-async function faultsOf({ page, troubles }: Seat, base: string, path: string): Promise<string[]> {
+/** What a screen does wrong: rules of accessibility, what moved, the console, other hosts, the same asked for twice. */
+async function faultsOf({ page, troubles, asked }: Seat, base: string, path: string): Promise<string[]> {
   troubles.length = 0;
+  asked.length = 0;
   await page.goto(`${base}${path}`);
   await page.locator('main h1, main h2').first().waitFor();
   await page.locator('.waiting-bar').first().waitFor({ state: 'detached' });
@@ -104,6 +105,7 @@ async function faultsOf({ page, troubles }: Seat, base: string, path: string): P
   return [
     ...violations.map((violation) => `${path} ${violation}`),
     ...(shifted > MOST_SHIFT ? [`${path} moves by ${shifted.toFixed(3)}`] : []),
+    ...asked.filter((one, at) => asked.indexOf(one) < at).map((one) => `${path} asks twice for ${one}`),
     ...troubles.map((trouble) => `${path} ${trouble}`),
   ];
 }

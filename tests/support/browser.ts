@@ -26,6 +26,8 @@ export interface Seat {
   readonly page: Page;
   /** What went wrong in the page so far: console errors, uncaught errors, requests to another host. */
   readonly troubles: string[];
+  /** What was read from the API so far, by address. */
+  readonly asked: string[];
   picture(name: string): Promise<void>;
 }
 
@@ -51,8 +53,10 @@ export async function sitDown(
   const troubles: string[] = [];
   page.on('console', (message) => message.type() === 'error' && troubles.push(message.text()));
   page.on('pageerror', (error) => troubles.push(error.message));
+  const asked: string[] = [];
   page.on('request', (request) => {
-    const { protocol, host } = new URL(request.url());
+    const { protocol, host, pathname, search } = new URL(request.url());
+    if (request.method() === 'GET' && pathname.startsWith('/api/')) asked.push(pathname + search);
     if (protocol.startsWith('http') && host !== new URL(base).host) troubles.push(`request to ${host}`);
   });
   await page.goto(base);
@@ -73,6 +77,7 @@ export async function sitDown(
   return {
     page,
     troubles,
+    asked,
     picture: async (picture) => void (await page.screenshot({ path: `${pictures}/${picture}.png` })),
   };
 }

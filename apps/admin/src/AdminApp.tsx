@@ -8,6 +8,7 @@ import { NotFound } from './frame/NotFound';
 import { i18nProviderFor } from './i18n/i18n-provider';
 import type { LocaleCode } from './i18n/locale';
 import { pages, type Address } from './pages';
+import type { Memory } from './providers/ask-ahead';
 import { authProviderFor } from './providers/auth-provider';
 import { dataProvider } from './providers/data-provider';
 import { newQueryClient } from './providers/query-client';
@@ -31,19 +32,26 @@ const listOf = (resource: (typeof resources)[number]) => {
   return <List />;
 };
 
+export { askAhead } from './providers/ask-ahead';
+export { makeFormatsAhead } from './shared/format/use-format';
+
+export const newMemory = ({ person }: CurrentSession): Memory => ({
+  queries: newQueryClient(),
+  store: localStorageStore('1', `lensferry.${person.id}`),
+});
+
 interface Props {
   session: CurrentSession;
+  memory: Memory;
   locale: LocaleCode;
   messages: TranslationMessages;
   leave: () => void;
 }
 
 /** react-admin as the frame: its providers, routing, lists and records; every component on screen is ours. */
-export default function AdminApp({ session, locale, messages, leave }: Props) {
+export default function AdminApp({ session, memory, locale, messages, leave }: Props) {
   const [i18nProvider] = useState(() => i18nProviderFor(locale, messages));
   const [authProvider] = useState(() => authProviderFor(session, leave));
-  const [queryClient] = useState(newQueryClient);
-  const [store] = useState(() => localStorageStore('1', `lensferry.${session.person.id}`));
   return (
     <SessionProvider value={session}>
       <BrowserRouter>
@@ -51,8 +59,8 @@ export default function AdminApp({ session, locale, messages, leave }: Props) {
           dataProvider={dataProvider}
           authProvider={authProvider}
           i18nProvider={i18nProvider}
-          queryClient={queryClient}
-          store={store}
+          queryClient={memory.queries}
+          store={memory.store}
           layout={Layout}
           dashboard={session.secondFactor === 'needed' ? pages['/account'] : pages['/']}
           catchAll={NotFound}

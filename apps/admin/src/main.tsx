@@ -7,10 +7,13 @@ import './theme/forms.css';
 import './theme/frame.css';
 import './theme/tables.css';
 import './shell/shell.css';
+import { chosenLocale } from './i18n/locale';
+import { beginOpening } from './shell/opening';
 import { Shell } from './shell/Shell';
 import { followSystemMode } from './theme/mode';
 
 followSystemMode();
 const root = document.getElementById('root');
 if (root === null) throw new Error('index.html has no #root.');
-createRoot(root).render(<Shell />);
+const opening = beginOpening(chosenLocale());
+createRoot(root).render(<Shell opening={opening} />);

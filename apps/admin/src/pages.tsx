@@ -1,4 +1,5 @@
 import { later, type Later } from './later';
+import type { Asks } from './providers/ask-ahead';
 
 /**
  * Every page by its address: `:id` stands for anything, `:part?` for anything or nothing. Where two fit, the upper one
@@ -50,8 +51,8 @@ export function addressOf(path: string): Address | undefined {
   });
 }
 
-/** Fetches the code of the page that a path leads to. */
-export async function bringPage(path: string): Promise<void> {
+/** Fetches the code of the page that a path leads to, and says what it is going to ask for first. */
+export async function bringPage(path: string): Promise<Asks | undefined> {
   const address = addressOf(path);
-  if (address !== undefined) await pages[address].bring();
+  return address && pages[address].bring();
 }

@@ -15,6 +15,8 @@ import { asSuperuser, type Superuser } from '../../support/superuser.js';
 const orders = Number(process.env['SENT_ORDERS'] ?? 600);
 const jobs = Number(process.env['RAW_JOBS'] ?? 4000);
 const crews = [1, 2, 4];
+/** A maker that takes its time: one worker waits for it more than it works, and leaves the cores to others. */
+const slowMakerMs = 800;
 
 /** Orders that wait in the outbox, until every one is with its maker; against the same queue with nothing to do. */
 describe('sending orders', { timeout: 1_800_000 }, () => {
@@ -23,6 +25,7 @@ describe('sending orders', { timeout: 1_800_000 }, () => {
   let folder: string;
   let maker: Server;
   let received = new Set<string>();
+  let makerTakesMs = 0;
   let round = 0;
   beforeAll(async () => {
     house = await openHouse();
@@ -30,7 +33,7 @@ describe('sending orders', { timeout: 1_800_000 }, () => {
     folder = await mkdtemp(join(tmpdir(), 'lensferry-sending-'));
     maker = createServer((request, response) => {
       received.add(String(request.headers['idempotency-key']));
-      request.resume().on('end', () => response.writeHead(202).end('{}'));
+      request.resume().on('end', () => setTimeout(() => response.writeHead(202).end('{}'), makerTakesMs));
     }).listen(0, '127.0.0.1');
     await new Promise((done) => maker.once('listening', done));
     const { port } = maker.address() as { port: number };
@@ -164,30 +167,30 @@ describe('sending orders', { timeout: 1_800_000 }, () => {
     return rate;
   }
 
-  async function nothing(size: number, redis: string | null): Promise<number> {
+  /** Jobs a second that do nothing, or nothing but call the maker with a signed document. */
+  async function bare(redis: string | null, calling = false): Promise<number> {
     const queue = await rawQueue(redis);
     await queue.pause();
     for (let at = 0; at < jobs; at += 500)
       await queue.addBulk(Array.from({ length: 500 }, () => ({ name: 'nothing', data: {} })));
-    const env = redis === null ? {} : { REDIS_URL: redis };
-    const rate = await withCrew(
-      size,
-      'tests/bench/load/raw-worker.mjs',
-      env as Record<string, string>,
-      async () => {
-        const from = performance.now();
-        await queue.resume();
-        await until(
-          async () => {
-            const { waiting = 0, active = 0, prioritized = 0 } = await queue.getJobCounts();
-            return waiting + active + prioritized === 0;
-          },
-          'the last job',
-          600_000,
-        );
-        return (jobs * 1000) / (performance.now() - from);
-      },
-    );
+    const { port } = maker.address() as { port: number };
+    const env: Record<string, string> = {
+      ...(redis === null ? {} : { REDIS_URL: redis }),
+      ...(calling ? { MAKER_URL: `http://127.0.0.1:${port}/orders` } : {}),
+    };
+    const rate = await withCrew(1, 'tests/bench/load/raw-worker.mjs', env, async () => {
+      const from = performance.now();
+      await queue.resume();
+      await until(
+        async () => {
+          const { waiting = 0, active = 0, prioritized = 0 } = await queue.getJobCounts();
+          return waiting + active + prioritized === 0;
+        },
+        'the last job',
+        600_000,
+      );
+      return (jobs * 1000) / (performance.now() - from);
+    });
     await queue.close();
     return rate;
   }
@@ -201,25 +204,36 @@ describe('sending orders', { timeout: 1_800_000 }, () => {
     const server =
       backend === 'Redis' ? await startRedis({ folder: join(folder, 'redis'), port: undefined }) : null;
     try {
+      const env: Record<string, string> = server === null ? {} : { REDIS_URL: server.url };
       const rates: number[] = [];
-      for (const size of crews)
-        rates.push(await sending(size, server === null ? {} : { REDIS_URL: server.url }));
+      for (const size of crews) rates.push(await sending(size, env));
+      makerTakesMs = slowMakerMs;
+      const slowRates: number[] = [];
+      for (const size of crews) slowRates.push(await sending(size, env));
+      makerTakesMs = 0;
       const hand = await byHand(server?.url ?? null);
-      const raw = await nothing(1, server?.url ?? null);
-      const [one = 0, ...more] = rates;
+      const calls = await bare(server?.url ?? null, true);
+      const raw = await bare(server?.url ?? null);
+      const [one = 0] = rates;
       const share = one / raw;
       console.log(
         `${share >= 0.5 ? '✓' : '✗'} ${backend}: ${one.toFixed(0)} orders a second with one worker, ${raw.toFixed(0)} empty jobs: ${share.toFixed(2)} of it (wanted: 0.5)\n` +
           `  by hand, the same durable work one order at a time: ${hand.toFixed(0)} a second; ours ${(one / hand).toFixed(2)} of it\n` +
-          more
-            .map(
-              (rate, at) =>
-                `  ${crews[at + 1]} workers: ${rate.toFixed(0)} a second, ${(rate / one).toFixed(2)} times one (${availableParallelism()} cores)`,
-            )
-            .join('\n'),
+          `  jobs that only call the maker with a signed document and write nothing down: ${calls.toFixed(0)} a second, ${(calls / raw).toFixed(2)} of empty ones\n` +
+          `  makers that answer at once: ${scaling(rates)}\n` +
+          `  makers that take ${slowMakerMs} ms: ${scaling(slowRates)}`,
       );
     } finally {
       await server?.stop();
     }
   });
 });
+
+/** How the rate of one worker grows with more of them. */
+function scaling(rates: readonly number[]): string {
+  const told = rates.map(
+    (rate, at) =>
+      `${crews[at]} ${at === 0 ? 'worker' : 'workers'} ${rate.toFixed(0)} a second${at === 0 ? '' : ` (${(rate / rates[0]!).toFixed(2)} times)`}`,
+  );
+  return `${told.join(', ')}; ${availableParallelism()} cores`;
+}

@@ -24,11 +24,10 @@ export function AuditPage() {
     );
   return (
     <ListFrame
-      resource="audit"
+      asked={{ resource: 'audit', perPage: 50 }}
       title={t('place.audit')}
       lead={t('audit.lead')}
       empty={t('audit.none')}
-      perPage={50}
       filters={{ search: t('audit.search') }}
     >
       <Rows />

@@ -2,6 +2,7 @@ import { useListContext, useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
 import { caseStages } from '@lensferry/domain';
 import type { CaseSummary } from '@lensferry/contracts';
+import type { Asks } from '../providers/ask-ahead';
 import { useMay } from '../providers/session';
 import { CaseName } from '../shared/parts/CaseName';
 import { Pill } from '../shared/parts/Pill';
@@ -10,13 +11,15 @@ import { useWaiting } from './waiting';
 import { ListFrame } from '../shared/parts/ListFrame';
 import { TableWrap } from '../shared/parts/TableWrap';
 
+export const asks = { list: { resource: 'cases' } } satisfies Asks;
+
 /** All cases the person may see, a page at a time. */
 export function CaseListPage() {
   const t = useTranslate();
   const mayOpen = useMay('case.open');
   return (
     <ListFrame
-      resource="cases"
+      asked={asks.list}
       title={t('place.cases')}
       lead={t('case.list_lead')}
       empty={t('case.list_empty')}

@@ -1,6 +1,7 @@
 import { useGetOne, useTranslate } from 'react-admin';
 import { NavLink, useParams } from 'react-router-dom';
 import type { CaseDetail } from '@lensferry/contracts';
+import type { Asks } from '../providers/ask-ahead';
 import { useKeepRecent } from '../frame/recent';
 import { Answer } from '../shared/parts/Answer';
 import { Cautions } from '../shared/parts/Cautions';
@@ -17,6 +18,8 @@ import './case.css';
 
 const parts = ['overview', 'measurements', 'orders', 'lenses', 'history'] as const;
 type Part = (typeof parts)[number];
+
+export const asks = { record: 'cases' } satisfies Asks;
 
 /** One eye: where it stands, what is waited for, the pictures, and the one step that moves it. */
 export function CasePage() {

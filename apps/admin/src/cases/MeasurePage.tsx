@@ -2,10 +2,13 @@ import { useGetOne, useTranslate } from 'react-admin';
 import { Link, useParams, useSearchParams } from 'react-router-dom';
 import type { CaseDetail } from '@lensferry/contracts';
 import { measurementKindNames, type MeasurementKind } from '@lensferry/domain';
+import type { Asks } from '../providers/ask-ahead';
 import { Answer } from '../shared/parts/Answer';
 import { Page } from '../shared/parts/Page';
 import { MeasurementForm } from './MeasurementForm';
 import './case.css';
+
+export const asks = { record: 'cases' } satisfies Asks;
 
 /** Enters a measurement, or corrects one; the form is drawn from the domain's table of what can be measured. */
 export function MeasurePage() {

@@ -4,7 +4,6 @@ import { Link, useLocation } from 'react-router-dom';
 import { useLiveUpdates } from '../providers/live-updates';
 import { Brand } from '../shell/Brand';
 import { HatchPattern } from '../shared/drawing/HatchPattern';
-import { useFormatsAhead } from '../shared/format/use-format';
 import { Loading } from '../shared/parts/Answer';
 import { AccountMenu } from './AccountMenu';
 import { CommandPalette } from './CommandPalette';
@@ -22,7 +21,6 @@ export function Layout({ children }: { children: ReactNode }) {
   const [open, setOpen] = useState(false);
   const [finding, setFinding] = useState(false);
   useLiveUpdates();
-  useFormatsAhead();
   useEffect(() => {
     setOpen(false);
     // After a move to another page a screen reader should begin at the page, not at the menu.

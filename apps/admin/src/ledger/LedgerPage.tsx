@@ -22,7 +22,7 @@ export function LedgerPage() {
     );
   return (
     <ListFrame
-      resource="ledger"
+      asked={{ resource: 'ledger' }}
       title={t('place.ledger')}
       lead={t('ledger.lead')}
       empty={t('ledger.none_hint')}

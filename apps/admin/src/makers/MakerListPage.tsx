@@ -1,12 +1,15 @@
 import { useListContext, useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
 import type { MakerSummary } from '@lensferry/contracts';
+import type { Asks } from '../providers/ask-ahead';
 import { useMay } from '../providers/session';
 import { useFormat } from '../shared/format/use-format';
 import { ListFrame } from '../shared/parts/ListFrame';
 import { Pill } from '../shared/parts/Pill';
 import { useDoing } from '../shared/parts/use-doing';
 import { AddMakerDialog } from './AddMakerDialog';
+
+export const asks = { list: { resource: 'makers', perPage: 200 } } satisfies Asks;
 
 /** The makers: what they make, how they are reached, how long they take and how well they keep their word. */
 export function MakerListPage() {
@@ -15,11 +18,10 @@ export function MakerListPage() {
   const [doing, open] = useDoing();
   return (
     <ListFrame
-      resource="makers"
+      asked={asks.list}
       title={t('place.makers')}
       lead={t('maker.lead')}
       empty={t('maker.none')}
-      perPage={200}
       bare
       actions={
         mayEdit && (

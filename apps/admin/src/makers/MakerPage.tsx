@@ -1,6 +1,7 @@
 import { useGetOne, useTranslate } from 'react-admin';
 import { Link, useParams } from 'react-router-dom';
 import type { MakerSummary } from '@lensferry/contracts';
+import type { Asks } from '../providers/ask-ahead';
 import { Answer } from '../shared/parts/Answer';
 import { Page, Section } from '../shared/parts/Page';
 import { useMay } from '../providers/session';
@@ -20,6 +21,8 @@ const labels = {
   secret: 'maker.secret.renew',
   design: 'maker.design.add',
 } as const;
+
+export const asks = { record: 'makers' } satisfies Asks;
 
 /** One maker: its designs with their limits, and how its deliveries and promises have gone. */
 export function MakerPage() {

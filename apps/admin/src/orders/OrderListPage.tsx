@@ -2,6 +2,7 @@ import { useDeferredValue } from 'react';
 import { useListContext, useStore, useTranslate } from 'react-admin';
 import { liveOrderStates, orderStates } from '@lensferry/domain';
 import type { OrderSummary } from '@lensferry/contracts';
+import type { Asks } from '../providers/ask-ahead';
 import { ChoosingOrders } from './choosing';
 import { Horizon } from './Horizon';
 import { OrderTable } from './OrderTable';
@@ -9,6 +10,10 @@ import { orderViews } from './order-views';
 import { SavedViews } from './SavedViews';
 import { ListFrame } from '../shared/parts/ListFrame';
 import './order.css';
+
+export const asks = {
+  list: { resource: 'orders', sort: 'due', filter: { state: liveOrderStates.join(',') } },
+} satisfies Asks;
 
 /** All orders, as a horizon (each a crossing towards its theatre date) or as a table. */
 export function OrderListPage() {
@@ -23,12 +28,10 @@ export function OrderListPage() {
   const drawnAsTable = useDeferredValue(asTable);
   return (
     <ListFrame
-      resource="orders"
+      asked={asks.list}
       title={t('place.orders')}
       lead={t(asTable ? 'order.table_lead' : 'order.horizon_lead')}
       empty={t('order.list_empty')}
-      sort="due"
-      filter={{ state: liveOrderStates.join(',') }}
       filters={{
         views,
         search: t('order.search'),
@@ -52,13 +55,14 @@ export function OrderListPage() {
   );
 }
 
-/** As many rows as fill a tall screen. */
-const FIRST_ROWS = 25;
+/** No row of either view is lower. */
+const LOWEST_ROW_PX = 60;
 
 /** What fills the screen comes first and can be used at once; the rows below it follow without holding anybody up. */
 function Orders({ asTable }: { asTable: boolean }) {
   const { data = [] } = useListContext<OrderSummary>();
-  const orders = useDeferredValue(data, data.slice(0, FIRST_ROWS));
+  const fill = Math.ceil(window.innerHeight / LOWEST_ROW_PX);
+  const orders = useDeferredValue(data, data.slice(0, fill));
   return (
     <ChoosingOrders orders={data}>
       {asTable ? <OrderTable orders={orders} /> : <Horizon orders={orders} scaleOf={data} />}

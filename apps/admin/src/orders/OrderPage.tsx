@@ -2,6 +2,7 @@ import { useGetOne, useTranslate } from 'react-admin';
 import { Link, useParams } from 'react-router-dom';
 import { awaitedFromMaker, type OrderState } from '@lensferry/domain';
 import type { OrderDetail } from '@lensferry/contracts';
+import type { Asks } from '../providers/ask-ahead';
 import { useMay } from '../providers/session';
 import { useKeepRecent } from '../frame/recent';
 import { Answer } from '../shared/parts/Answer';
@@ -23,6 +24,8 @@ import { OrderSteps } from './OrderSteps';
 import { TellMaker } from '../shared/parts/TellMaker';
 import { useOrderSentence } from './order-sentence';
 import './order.css';
+
+export const asks = { record: 'orders' } satisfies Asks;
 
 /** One order: what was ordered, where it is, who signed, what went out and came back, and what can be done. */
 export function OrderPage() {

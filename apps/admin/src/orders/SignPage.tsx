@@ -1,6 +1,7 @@
 import { useGetOne, useTranslate } from 'react-admin';
 import { Link, useParams } from 'react-router-dom';
 import type { CaseDetail, OrderDetail } from '@lensferry/contracts';
+import type { Asks } from '../providers/ask-ahead';
 import { Answer, Empty } from '../shared/parts/Answer';
 import { Cautions } from '../shared/parts/Cautions';
 import { CaseName } from '../shared/parts/CaseName';
@@ -13,6 +14,8 @@ import { Differences } from './Differences';
 import { SignForm } from './SignForm';
 import '../cases/case.css';
 import './order.css';
+
+export const asks = { record: 'orders' } satisfies Asks;
 
 /** The surgeon reads what was measured, computed and chosen, sees what changed, and signs. */
 export function SignPage() {

@@ -17,11 +17,10 @@ export function PeoplePage() {
   return (
     <>
       <ListFrame
-        resource="people"
+        asked={{ resource: 'people', sort: 'code' }}
         title={t('place.people')}
         lead={t('people.lead')}
         empty={t('people.none')}
-        sort="code"
         filters={{
           search: t('people.search'),
           states: roles.map((role) => ({ value: role, label: t(`role.${role}`) })),

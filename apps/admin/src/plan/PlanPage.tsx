@@ -1,6 +1,7 @@
 import { useGetOne, useTranslate } from 'react-admin';
 import { Link, useParams } from 'react-router-dom';
 import type { CaseDetail, MakerSummary } from '@lensferry/contracts';
+import type { Asks } from '../providers/ask-ahead';
 import { useRead } from '../providers/use-read';
 import { Answer, Empty } from '../shared/parts/Answer';
 import { Cautions } from '../shared/parts/Cautions';
@@ -9,6 +10,8 @@ import { numbersOf } from '../cases/eye-numbers';
 import { Planner } from './Planner';
 import '../cases/case.css';
 import './plan.css';
+
+export const asks = { record: 'cases' } satisfies Asks;
 
 /** The plan of a case: what-if here, the record by the server. */
 export function PlanPage() {

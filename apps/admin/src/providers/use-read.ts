@@ -3,20 +3,23 @@ import {
   useQuery,
   useQueryClient,
   type Query,
+  type QueryFunctionContext,
   type UseQueryResult,
 } from '@tanstack/react-query';
 import { useEffect, useState } from 'react';
 import { useDataProvider } from 'react-admin';
 import type { LensferryDataProvider } from './data-provider';
 
+/** How an answer that is no list or record is asked for, and under which key it is kept. */
+export const readQuery = <T>(data: LensferryDataProvider, path: string) => ({
+  queryKey: ['read', path],
+  queryFn: ({ signal }: QueryFunctionContext) => data.read<T>(path, signal),
+});
+
 /** An answer of the API that is no list or record of a resource; refreshed with everything else. */
 export function useRead<T>(path: string, enabled = true): UseQueryResult<T> {
   const data = useDataProvider<LensferryDataProvider>();
-  return useQuery<T>({
-    queryKey: ['read', path],
-    queryFn: ({ signal }) => data.read<T>(path, signal),
-    enabled,
-  });
+  return useQuery<T>({ ...readQuery<T>(data, path), enabled });
 }
 
 /** As `useRead`, but first asked for when everything else that is on screen has been answered. */

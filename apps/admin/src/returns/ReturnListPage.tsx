@@ -2,6 +2,7 @@ import { useListContext, useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
 import { endsOf, returnLifecycle, returnStates } from '@lensferry/domain';
 import type { ReturnSummary } from '@lensferry/contracts';
+import type { Asks } from '../providers/ask-ahead';
 import { useMay } from '../providers/session';
 import { useFormat } from '../shared/format/use-format';
 import { CaseName } from '../shared/parts/CaseName';
@@ -14,19 +15,21 @@ const ends = endsOf(returnLifecycle);
 /** Returns that still have a step ahead. */
 const open = returnStates.filter((state) => !ends.includes(state));
 
+export const asks = {
+  list: { resource: 'returns', sort: 'due', filter: { state: open.join(',') } },
+} satisfies Asks;
+
 /** Lenses on their way back to their makers, the window that closes first on top. */
 export function ReturnListPage() {
   const t = useTranslate();
   const mayReadLedger = useMay('ledger.read');
   return (
     <ListFrame
-      resource="returns"
+      asked={asks.list}
       title={t('place.returns')}
       lead={t('return.list_lead')}
       empty={t('return.list_empty')}
-      sort="due"
       actions={mayReadLedger && <Link to="/ledger">{t('place.ledger')}</Link>}
-      filter={{ state: open.join(',') }}
       filters={{
         search: t('return.search'),
         states: returnStates.map((value) => ({ value, label: t(`return.state.${value}`) })),

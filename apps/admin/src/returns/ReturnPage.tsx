@@ -1,6 +1,7 @@
 import { useGetOne, useTranslate } from 'react-admin';
 import { Link, useParams } from 'react-router-dom';
 import type { ReturnSummary } from '@lensferry/contracts';
+import type { Asks } from '../providers/ask-ahead';
 import { useMay } from '../providers/session';
 import { useFormat } from '../shared/format/use-format';
 import { useKeepRecent } from '../frame/recent';
@@ -14,6 +15,8 @@ import { ReturnSteps } from './ReturnSteps';
 import { WindowPill } from './WindowPill';
 import '../cases/case.css';
 import '../orders/order.css';
+
+export const asks = { record: 'returns' } satisfies Asks;
 
 /** One return: why, until when, where it is, and its credit. Prints as the note that goes into the parcel. */
 export function ReturnPage() {

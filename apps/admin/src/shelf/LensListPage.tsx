@@ -2,15 +2,18 @@ import { useListContext, useTranslate } from 'react-admin';
 import { Link } from 'react-router-dom';
 import { lensStates } from '@lensferry/domain';
 import type { LensSummary } from '@lensferry/contracts';
+import type { Asks } from '../providers/ask-ahead';
 import { ListFrame } from '../shared/parts/ListFrame';
 import { LensTable } from './LensTable';
+
+export const asks = { list: { resource: 'lenses' } } satisfies Asks;
 
 /** Every lens unit that was taken in, and where it is. */
 export function LensListPage() {
   const t = useTranslate();
   return (
     <ListFrame
-      resource="lenses"
+      asked={asks.list}
       title={t('place.shelf')}
       lead={t('lens.list_lead')}
       empty={t('lens.list_empty')}

@@ -2,6 +2,7 @@ import { useGetOne, useTranslate } from 'react-admin';
 import { Link, useParams } from 'react-router-dom';
 import { eyeInCapitals } from '@lensferry/domain';
 import type { LensDetail, LensSummary } from '@lensferry/contracts';
+import type { Asks } from '../providers/ask-ahead';
 import { useKeepRecent } from '../frame/recent';
 import { useTellField } from '../shared/format/field-value';
 import { Answer } from '../shared/parts/Answer';
@@ -11,17 +12,18 @@ import { Page } from '../shared/parts/Page';
 import { Pill } from '../shared/parts/Pill';
 import { Moment, When } from '../shared/parts/When';
 import { LensActions } from './LensActions';
+import { LensNotes } from './LensNotes';
 import { lensTones } from './LensTable';
 import { Custody } from './Custody';
-import { useTellExpiry } from './tell-expiry';
 import { UnitLens } from './UnitLens';
+
+export const asks = { record: 'lenses' } satisfies Asks;
 
 /** One lens unit: what it is, where it is, whose it is, and what can be done with it. */
 export function LensPage() {
   const t = useTranslate();
   const { id = '' } = useParams();
   const query = useGetOne<LensDetail>('lenses', { id });
-  const tellExpiry = useTellExpiry();
   const tell = useTellField();
   useKeepRecent('lens', `/lenses/${id}`, query.data?.serial);
   return (
@@ -32,21 +34,7 @@ export function LensPage() {
       <Answer query={query}>
         {(lens) => (
           <div className="form">
-            {lens.quarantineWhy && (
-              <p className="note note--brick">{t('lens.quarantined_because', { why: lens.quarantineWhy })}</p>
-            )}
-            {lens.damaged && <p className="note note--brick">{t('lens.damaged')}</p>}
-            {lens.unread.length > 0 && (
-              <p className="note note--amber">
-                {t('lens.unread', { fields: lens.unread.map((field) => t(`field.${field}`)).join(', ') })}
-              </p>
-            )}
-            {lens.transferId && (
-              <p className="note">
-                {t('transfer.held')} <Link to="/lenses/between">{t('transfer.title')}</Link>
-              </p>
-            )}
-            {lens.expiryWarning && <p className="note note--amber">{tellExpiry(lens)}</p>}
+            <LensNotes lens={lens} />
             <dl className="facts card card--padded">
               <dt>{t('spec.eye')}</dt>
               <dd className="strong">

@@ -1,16 +1,15 @@
 import { useEffect, useState } from 'react';
 import type { CurrentSession } from '@lensferry/contracts';
 import { setClock } from '../providers/clock';
-import { ApiProblem, request } from '../providers/request';
+import type { Memory } from '../providers/ask-ahead';
+import { ApiProblem } from '../providers/request';
 import { chosenLocale, keepLocale } from '../i18n/locale';
 import { bringAdmin, type Admin } from './bring-admin';
 import { JoinPage } from './JoinPage';
 import { LoadGuard, Outdated } from './LoadGuard';
+import { forgetHere, noteHere, type Opening } from './opening';
 import { SignInPage } from './SignInPage';
 import { Waiting } from './Waiting';
-
-/** Set while somebody may be signed in here; without it there is no session to ask for. */
-const WAS_HERE = 'lensferry.was-here';
 
 /** The token of a one-time link stands after the #, so that no server ever logs it. */
 const joinToken = (): string | null => /^#join=([\w-]{20,100})$/.exec(location.hash)?.[1] ?? null;
@@ -18,34 +17,29 @@ const joinToken = (): string | null => /^#join=([\w-]{20,100})$/.exec(location.h
 type State =
   | 'waiting'
   | 'outdated'
-  | { session: CurrentSession; admin: Admin }
+  | { session: CurrentSession; admin: Admin; memory: Memory }
   | { ended: boolean; unreachable?: boolean };
 
 /** Decides between signing in and the admin; the admin is loaded only for somebody who is signed in. */
-export function Shell() {
-  const [state, setState] = useState<State>('waiting');
+export function Shell({ opening }: { opening: Opening | null }) {
+  const [state, setState] = useState<State>(opening ? 'waiting' : { ended: false });
   const [locale, setLocale] = useState(chosenLocale);
   const [joining, setJoining] = useState(joinToken);
   /** Everything is there before the admin is shown, so that it is shown once and whole. */
   const open = async (session: CurrentSession, bringing = bringAdmin(locale)) => {
-    localStorage.setItem(WAS_HERE, '1');
+    noteHere();
     setClock(session.now);
     setState(
       await bringing.then(
-        (admin) => ({ session, admin }),
+        async (admin) => ({ session, admin, memory: await admin.remember(session) }),
         () => 'outdated' as const,
       ),
     );
   };
   useEffect(() => keepLocale(locale), [locale]);
   useEffect(() => {
-    if (localStorage.getItem(WAS_HERE) === null) return setState({ ended: false });
-    // Most likely the session still holds: the admin comes along while that is asked.
-    const asking = request<CurrentSession>('GET', '/session');
-    const bringing = bringAdmin(locale);
-    bringing.catch(() => undefined);
-    asking.then(
-      (session) => open(session, bringing),
+    opening?.asking.then(
+      (session) => open(session, opening.bringing),
       (error: unknown) => setState({ ended: false, unreachable: !(error instanceof ApiProblem) }),
     );
   }, []);
@@ -66,18 +60,19 @@ export function Shell() {
         ended={state.ended}
         unreachable={state.unreachable ?? false}
         onLocale={setLocale}
+        onTry={() => void bringAdmin(locale).catch(() => undefined)}
         onSignedIn={open}
       />
     );
   const leave = () => {
-    localStorage.removeItem(WAS_HERE);
+    forgetHere();
     setLocale(chosenLocale());
     setState({ ended: true });
   };
   const { App, messages } = state.admin;
   return (
     <LoadGuard locale={locale}>
-      <App session={state.session} locale={locale} messages={messages} leave={leave} />
+      <App session={state.session} memory={state.memory} locale={locale} messages={messages} leave={leave} />
     </LoadGuard>
   );
 }

@@ -12,6 +12,8 @@ interface Props {
   ended: boolean;
   unreachable: boolean;
   onLocale: (locale: LocaleCode) => void;
+  /** The answer is awaited. */
+  onTry: () => void;
   /** Settles when what follows is shown. */
   onSignedIn: (session: CurrentSession) => Promise<void>;
 }
@@ -25,7 +27,7 @@ function whatWentWrong(error: unknown, say: Words): string {
 
 const isRefusal = (error: unknown): boolean => error instanceof ApiProblem && error.status === 401;
 
-export function SignInPage({ locale, ended, unreachable, onLocale, onSignedIn }: Props) {
+export function SignInPage({ locale, ended, unreachable, onLocale, onTry, onSignedIn }: Props) {
   const say = words[locale];
   const password = useRef<HTMLInputElement>(null);
   const [busy, setBusy] = useState(false);
@@ -36,6 +38,7 @@ export function SignInPage({ locale, ended, unreachable, onLocale, onSignedIn }:
     const form = new FormData(event.currentTarget);
     setBusy(true);
     setWrong(null);
+    onTry();
     try {
       const code = form.get('code');
       const body = {

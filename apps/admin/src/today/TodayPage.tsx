@@ -1,5 +1,6 @@
 import { useTranslate } from 'react-admin';
 import type { Today } from '@lensferry/contracts';
+import type { Asks } from '../providers/ask-ahead';
 import { useRole } from '../providers/session';
 import { useRead } from '../providers/use-read';
 import { useFormat, useToday } from '../shared/format/use-format';
@@ -13,13 +14,15 @@ import { CountRow, ParcelRow, TransferRow } from './ShelfRows';
 import { filledSections, spokenOf, type SectionName } from './sections';
 import './today.css';
 
+export const asks = { read: '/today' } satisfies Asks;
+
 /** What matters now for the role that is signed in; each row ends in the one step that moves it. */
 export function TodayPage() {
   const t = useTranslate();
   const format = useFormat();
   const role = useRole();
   const day = useToday();
-  const query = useRead<Today>('/today');
+  const query = useRead<Today>(asks.read);
   const title = t('today.title', { day: format.date.long(day) });
   const said = query.data ? spokenOf(query.data, role) : [];
   const lead = said.map(({ key, count }) => t(key, { smart_count: count })).join(' ');

@@ -1,5 +1,6 @@
-import { useEffect, useSyncExternalStore } from 'react';
+import { useSyncExternalStore } from 'react';
 import { useI18nProvider } from 'react-admin';
+import type { CurrentSession } from '@lensferry/contracts';
 import { now } from '../../providers/clock';
 import { useSession } from '../../providers/session';
 import { dateFormatOf, plainDateIn } from './dates';
@@ -71,13 +72,10 @@ export function useToday(timeZone?: string): string {
 }
 
 /**
- * Makes what dates are written with while a page waits for its first answer: the first use of a time zone takes the
- * browser as long as a hundred rows.
+ * Makes what dates are written with, for when the browser has nothing else to do: the first use of a time zone takes it
+ * as long as a hundred rows.
  */
-export function useFormatsAhead(): void {
-  const { date } = useFormat();
-  const { clinics } = useSession();
-  useEffect(() => {
-    for (const { timeZone } of clinics) date.dayAndDistance(todayIn(timeZone), todayIn(timeZone));
-  }, [date, clinics]);
+export function makeFormatsAhead(locale: string, { clinics }: CurrentSession): void {
+  const { date } = formatOf(locale);
+  for (const { timeZone } of clinics) date.dayAndDistance(todayIn(timeZone), todayIn(timeZone));
 }
