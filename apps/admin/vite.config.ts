@@ -13,7 +13,7 @@ const chunks = [
   },
   {
     name: 'frame',
-    test: /\/node_modules\/(ra-core|ra-i18n-polyglot|node-polyglot|react-router|react-router-dom|@tanstack|lodash|query-string)\/|\/packages\/domain\/|\/src\/(AdminApp|frame\/|providers\/|shared\/(format\/|parts\/(?!TellMaker))|i18n\/i18n-provider)/,
+    test: /\/node_modules\/(ra-core|ra-i18n-polyglot|node-polyglot|react-router|react-router-dom|@tanstack|lodash|query-string)\/|\/packages\/domain\/|\/src\/(AdminApp|frame\/|providers\/|shared\/(format\/|drawing\/|parts\/(?!TellMaker))|i18n\/i18n-provider|today\/(?!TodayPage)|orders\/(OrderTable|OrderStatePill|order-sentence|order-steps|choosing)|cases\/waiting|shelf\/(LensTable|UnitLens|tell-expiry)|returns\/WindowPill)/,
     priority: 1,
   },
 ];
@@ -43,6 +43,7 @@ export default defineConfig({
     outDir: 'dist',
     target: 'es2023',
     sourcemap: false,
+    cssCodeSplit: false,
     modulePreload: { polyfill: false },
     rolldownOptions: { output: { codeSplitting: { groups: chunks } } },
   },

@@ -1,17 +1,14 @@
 import { useState } from 'react';
-import { CoreAdmin, CustomRoutes, localStorageStore, Resource, type TranslationMessages } from 'react-admin';
+import { CoreAdmin, CustomRoutes, Resource } from 'react-admin';
 import { BrowserRouter, Route } from 'react-router-dom';
 import type { CurrentSession } from '@lensferry/contracts';
 import { ErrorPage } from './frame/ErrorPage';
 import { Layout } from './frame/Layout';
 import { NotFound } from './frame/NotFound';
-import { i18nProviderFor } from './i18n/i18n-provider';
-import type { LocaleCode } from './i18n/locale';
 import { pages, type Address } from './pages';
-import type { Memory } from './providers/ask-ahead';
 import { authProviderFor } from './providers/auth-provider';
 import { dataProvider } from './providers/data-provider';
-import { newQueryClient } from './providers/query-client';
+import type { Prepared } from './providers/prepare';
 import { SessionProvider } from './providers/session';
 import { Loading } from './shared/parts/Answer';
 import './shared/parts/parts.css';
@@ -32,25 +29,16 @@ const listOf = (resource: (typeof resources)[number]) => {
   return <List />;
 };
 
-export { askAhead } from './providers/ask-ahead';
-export { makeFormatsAhead } from './shared/format/use-format';
-
-export const newMemory = ({ person }: CurrentSession): Memory => ({
-  queries: newQueryClient(),
-  store: localStorageStore('1', `lensferry.${person.id}`),
-});
+export { prepare } from './providers/prepare';
 
 interface Props {
   session: CurrentSession;
-  memory: Memory;
-  locale: LocaleCode;
-  messages: TranslationMessages;
+  prepared: Prepared;
   leave: () => void;
 }
 
 /** react-admin as the frame: its providers, routing, lists and records; every component on screen is ours. */
-export default function AdminApp({ session, memory, locale, messages, leave }: Props) {
-  const [i18nProvider] = useState(() => i18nProviderFor(locale, messages));
+export default function AdminApp({ session, prepared, leave }: Props) {
   const [authProvider] = useState(() => authProviderFor(session, leave));
   return (
     <SessionProvider value={session}>
@@ -58,9 +46,9 @@ export default function AdminApp({ session, memory, locale, messages, leave }: P
         <CoreAdmin
           dataProvider={dataProvider}
           authProvider={authProvider}
-          i18nProvider={i18nProvider}
-          queryClient={memory.queries}
-          store={memory.store}
+          i18nProvider={prepared.i18n}
+          queryClient={prepared.queries}
+          store={prepared.store}
           layout={Layout}
           dashboard={session.secondFactor === 'needed' ? pages['/account'] : pages['/']}
           catchAll={NotFound}

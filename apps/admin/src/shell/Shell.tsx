@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'react';
 import type { CurrentSession } from '@lensferry/contracts';
 import { setClock } from '../providers/clock';
-import type { Memory } from '../providers/ask-ahead';
+import type { Prepared } from '../providers/prepare';
 import { ApiProblem } from '../providers/request';
 import { chosenLocale, keepLocale } from '../i18n/locale';
 import { bringAdmin, type Admin } from './bring-admin';
@@ -17,7 +17,7 @@ const joinToken = (): string | null => /^#join=([\w-]{20,100})$/.exec(location.h
 type State =
   | 'waiting'
   | 'outdated'
-  | { session: CurrentSession; admin: Admin; memory: Memory }
+  | { session: CurrentSession; App: Admin['App']; prepared: Prepared }
   | { ended: boolean; unreachable?: boolean };
 
 /** Decides between signing in and the admin; the admin is loaded only for somebody who is signed in. */
@@ -31,7 +31,7 @@ export function Shell({ opening }: { opening: Opening | null }) {
     setClock(session.now);
     setState(
       await bringing.then(
-        async (admin) => ({ session, admin, memory: await admin.remember(session) }),
+        async ({ App, prepare }) => ({ session, App, prepared: await prepare(session) }),
         () => 'outdated' as const,
       ),
     );
@@ -69,10 +69,10 @@ export function Shell({ opening }: { opening: Opening | null }) {
     setLocale(chosenLocale());
     setState({ ended: true });
   };
-  const { App, messages } = state.admin;
+  const { App, session, prepared } = state;
   return (
     <LoadGuard locale={locale}>
-      <App session={state.session} memory={state.memory} locale={locale} messages={messages} leave={leave} />
+      <App session={session} prepared={prepared} leave={leave} />
     </LoadGuard>
   );
 }
