@@ -1,15 +1,16 @@
 import type { Problem } from '@lensferry/contracts';
-import desk from './desk';
+import lens from './lens';
 import order from './order';
 import problems from './problems';
+import returns from './returns';
 import trade from './trade';
 
 const sentences: Record<string, string> = problems;
 const states: Record<string, Record<string, string>> = {
   order: order.order.state,
-  lens: desk.lens.state,
-  implant: desk.lens.state,
-  return: desk.return.state,
+  lens: lens.lens.state,
+  implant: lens.lens.state,
+  return: returns.return.state,
 };
 const names: Record<string, string> = { ...trade.kind, ...trade.field };
 

@@ -1,0 +1,45 @@
+/** Linsen, die ins Auge kommen, und wieder heraus. */
+export default {
+  implant: {
+    which: 'Welche kam ins Auge',
+    no_lens: 'Für diesen Fall ist keine Linse zurückgelegt.',
+    location: 'Liegt: %{place}',
+    takes_out: 'Die Linse %{serial} kommt in derselben Operation heraus.',
+    serial: 'Seriennummer, von der Packung gelesen',
+    serial_hint: 'Im OP tippen oder scannen; sie wird nie ausgefüllt.',
+    date: 'Tag der Operation',
+    axis: 'Achse, bei der die Linse liegt',
+    axis_hint: '1 bis 180',
+    record: 'Implantation eintragen',
+    done: 'Die Implantation ist eingetragen.',
+  },
+  exchange: {
+    lead: 'Dieselbe Stärke in anderer Größe oder eine andere Stärke: warum, in welcher Größe, und wie weit die neue Linse ist.',
+    none: 'Kein Austausch läuft',
+    none_hint:
+      'Ein Austausch wird aus einem Fall eröffnet, nach einem schlechten Vault oder einer verdrehten Linse.',
+    open: 'Austausch eröffnen',
+    opened: 'Der Austausch ist eröffnet. Nun der Plan für die neue Linse.',
+    why: 'Warum diese Linse heraus muss',
+    note: 'Was zu sehen war',
+    note_hint: 'In eigenen Worten; es geht mit der Linse und in den nächsten Plan.',
+    consequence: 'Ein Austausch führt zurück zur Planung. Die Linse bleibt im Auge, bis die neue da ist.',
+    grounds: 'Worauf das beruht',
+    how_soon: 'Wie bald die andere Linse da sein kann',
+    how_soon_note:
+      'Hersteller nebeneinander, der schnellste zuerst; das Auge kann nicht so lange warten wie beim ersten Mal.',
+    of_round: 'Austausch %{round}',
+    ended: 'Beendet',
+    out: 'Kommt heraus',
+    in: 'Kommt hinein',
+    reason: {
+      vault_high: 'Vault zu hoch',
+      vault_low: 'Vault zu niedrig',
+      edge_capture: 'Rand in der Pupille gefangen',
+      rotation: 'Linse verdreht',
+      refractive: 'Refraktion übrig',
+      damage: 'Linse beschädigt',
+      wrong_lens: 'falsche Linse',
+    },
+  },
+};

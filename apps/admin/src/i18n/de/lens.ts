@@ -1,0 +1,92 @@
+/** Linsen und das Regal. */
+export default {
+  lens: {
+    one: 'Linse',
+    title: 'Linse %{serial}',
+    serial: 'Seriennummer',
+    lot: 'Charge',
+    expires: 'läuft ab',
+    expiring: 'läuft ab',
+    expiry: 'Läuft ab',
+    expiry_says: {
+      expired: 'Abgelaufen am %{day}.',
+      before_theatre: 'Läuft am %{day} ab, vor der Operation am %{theatre}.',
+      soon: 'Läuft in %{smart_count} Tag ab, am %{day}. |||| Läuft in %{smart_count} Tagen ab, am %{day}.',
+    },
+    place: 'Platz',
+    known_place: {
+      in_the_eye: 'im Auge',
+      theatre_to_go_back: 'OP, geht zurück',
+      at_its_maker: 'beim Hersteller',
+      discarded: 'entsorgt',
+      lost: 'verloren',
+    },
+    stands: 'Stand',
+    no_case: 'kein Fall',
+    to_return: 'Zu ihrer Rücksendung',
+    list_lead: 'Jede Linse, die hereinkam: wo sie ist, für wen, bis wann sie gut ist.',
+    list_empty: 'Eine Linse erscheint hier, wenn ihr Paket empfangen ist.',
+    search: 'Seriennummer, Fallcode oder Deckname',
+    quarantined_because: 'In Quarantäne, weil: %{why}',
+    not_read: 'nicht gelesen',
+    owner_label: 'Wem sie gehört',
+    owner: {
+      clinic: 'der Klinik: bezahlt, bringt eine Gutschrift, wenn sie zurückgeht',
+      consignment: 'in Kommission: bezahlt, wenn sie in ein Auge kommt',
+      maker: 'dem Hersteller: geliehen oder irrtümlich gesandt, bringt keine Gutschrift',
+    },
+    custody: 'Wo sie war',
+    damaged: 'Ihre Packung kam beschädigt an: Sie kommt nie in ein Auge.',
+    fitting: 'Genau diese Linse liegt im Regal',
+    fitting_lead:
+      'Was zuerst abläuft, wird zuerst vorgeschlagen. Vom Regal genommen, wird nichts bestellt und nichts mehr bezahlt.',
+    fitting_after: 'Sie kann genommen werden, sobald die Chirurgie diese Bestellung unterschrieben hat.',
+    take: 'Für dieses Auge nehmen',
+    take_consequence:
+      'Linse %{serial} wird für dieses Auge zurückgelegt, und diese Bestellung wird nie an den Hersteller gesandt. Lesen Sie die Packung vor der Operation noch einmal.',
+    taken: 'Die Linse ist für dieses Auge zurückgelegt.',
+    unread: 'Noch nicht von der Packung gelesen: %{fields}. Solange kann niemand diese Linse freigeben.',
+    state: {
+      in_stock: 'auf Lager',
+      quarantined: 'in Quarantäne',
+      reserved: 'zurückgelegt',
+      implanted: 'implantiert',
+      explanted: 'herausgenommen',
+      returning: 'auf dem Rückweg',
+      returned: 'beim Hersteller',
+      credited: 'gutgeschrieben',
+      expired: 'abgelaufen',
+      discarded: 'entsorgt',
+      handed_over: 'einer anderen Klinik übergeben',
+    },
+    reserve_why: 'Grund, wo einer nötig ist',
+    reserve_hint: 'Nötig, wenn sie früh abläuft.',
+    consequence: {
+      reserve: 'Die Linse %{serial} wird wieder für das Auge aufgehoben, für das sie bestellt wurde.',
+      read: 'Nehmen Sie die Packung von %{serial} in die Hand und tippen Sie nur, was darauf steht. Was schon gelesen wurde, bleibt.',
+      release:
+        'Sie stehen für die Linse %{serial} ein: Sie verlässt die Quarantäne und wird ihrem Fall zurückgelegt.',
+      reject:
+        'Die Linse %{serial} wird nicht benutzt. Ihre Bestellung endet, und der Fall braucht einen anderen Plan.',
+      return: 'Die Linse %{serial} geht zurück an %{maker}. Die Rückgabefrist beginnt zu zählen.',
+      offer:
+        'Die Linse %{serial} bleibt in Ihrem Regal, aber niemand kann sie verwenden, bis das Angebot zurückgezogen ist oder sie abgegangen ist. Die anderen Kliniken sehen, was sie ist, und nie, für wessen Auge sie gemacht wurde.',
+      unreserve:
+        'Die Linse %{serial} ist nicht mehr für dieses Auge zurückgelegt. Sie bleibt im Regal; der Fall braucht einen anderen Plan oder wird zurückgezogen.',
+      owner:
+        'Wem die Linse %{serial} gehört, entscheidet, ob %{maker} eine Gutschrift schuldet, wenn sie zurückgeht.',
+      discard: 'Die Linse %{serial} wird weggeworfen. Das ist nicht rückgängig zu machen.',
+    },
+    done: {
+      read: 'Das Gelesene ist festgehalten.',
+      release: 'Die Linse ist freigegeben.',
+      reject: 'Die Linse ist verworfen.',
+      return: 'Die Rücksendung ist eröffnet.',
+      offer: 'Die Linse ist angeboten.',
+      reserve: 'Die Linse ist wieder für ihr Auge aufgehoben.',
+      unreserve: 'Die Linse ist frei.',
+      owner: 'Es ist aufgeschrieben, wem sie gehört.',
+      discard: 'Die Linse ist entsorgt.',
+    },
+  },
+};

@@ -1,0 +1,45 @@
+/** Lenses that go into eyes, and come out of them again. */
+export default {
+  implant: {
+    which: 'Which went into the eye',
+    no_lens: 'No lens is reserved for this case.',
+    location: 'Lies at: %{place}',
+    takes_out: 'The lens %{serial} comes out in the same operation.',
+    serial: 'Serial, read off the pack',
+    serial_hint: 'Type or scan it in theatre; it is never filled in.',
+    date: 'Day of surgery',
+    axis: 'Axis where the lens came to lie',
+    axis_hint: '1 to 180',
+    record: 'Record the implantation',
+    done: 'The implantation is on record.',
+  },
+  exchange: {
+    lead: 'The same power in another size, or another power: why, in which size, and how far the new lens is.',
+    none: 'No exchange is under way',
+    none_hint: 'An exchange is opened from a case, after a poor vault or a turned lens.',
+    open: 'Open the exchange',
+    opened: 'The exchange is open. Now the plan for the new lens.',
+    why: 'Why this lens has to go',
+    note: 'What was seen',
+    note_hint: 'In your own words; it goes with the lens and into the next plan.',
+    consequence:
+      'Opening an exchange leads back to planning. The lens stays in the eye until the new one is here.',
+    grounds: 'What this rests on',
+    of_round: 'Exchange %{round}',
+    ended: 'Ended',
+    how_soon: 'How soon the other lens can be here',
+    how_soon_note:
+      'Makers side by side, the quickest first; the eye can’t wait as long as it could at first.',
+    out: 'Comes out',
+    in: 'Goes in',
+    reason: {
+      vault_high: 'vault too high',
+      vault_low: 'vault too low',
+      edge_capture: 'edge caught in the pupil',
+      rotation: 'lens turned',
+      refractive: 'refraction left',
+      damage: 'lens damaged',
+      wrong_lens: 'wrong lens',
+    },
+  },
+};
