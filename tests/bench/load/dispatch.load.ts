@@ -16,7 +16,7 @@ const orders = Number(process.env['SENT_ORDERS'] ?? 600);
 const jobs = Number(process.env['RAW_JOBS'] ?? 4000);
 const crews = [1, 2, 4];
 /** A maker that takes its time: one worker waits for it more than it works, and leaves the cores to others. */
-const slowMakerMs = 800;
+const slowMakerMs = 600;
 
 /** Orders that wait in the outbox, until every one is with its maker; against the same queue with nothing to do. */
 describe('sending orders', { timeout: 1_800_000 }, () => {
