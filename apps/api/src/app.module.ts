@@ -8,6 +8,7 @@ import { LimitsController } from './limits/limits.controller.js';
 import { LedgerController } from './ledger/ledger.controller.js';
 import { MakersController } from './makers/makers.controller.js';
 import { OrdersController } from './orders/orders.controller.js';
+import { QuestionsController } from './orders/questions.controller.js';
 import { OutcomesController } from './outcomes/outcomes.controller.js';
 import { AccountController } from './people/account.controller.js';
 import { BreachedPasswords } from './people/breached-passwords.js';
@@ -47,6 +48,7 @@ export class AppModule {
         TodayController,
         CasesController,
         OrdersController,
+        QuestionsController,
         ArrivalsController,
         ParcelsController,
         LensesController,

@@ -3,6 +3,7 @@ import { awaited, caseStages, type Awaited } from '@lensferry/domain';
 import type { z } from 'zod';
 import { makersById } from '../makers/makers.store.js';
 import { casesThatHold, cutPage, inOrderOf, type Ordering } from '../platform/keyset.js';
+import { padded } from '../platform/padded.js';
 import { fromDate, fromDateOrNull, plusDays } from '../platform/plain-date.js';
 import { Prisma } from '../platform/prisma-client/client.js';
 import { networkSettings, type NetworkSettings } from '../platform/settings-of-network.js';
@@ -115,13 +116,23 @@ export async function findCases(
   orderBy: Prisma.EyeCaseOrderByWithRelationInput[] = [{ stageSince: 'asc' }],
   take = 50,
 ): Promise<CaseSummary[]> {
-  const rows = await work.tx.eyeCase.findMany({
+  // Which first, then what belongs to them: asked for at once it would be gathered of all that fit, before the cut.
+  const found = await work.tx.eyeCase.findMany({
     where,
-    include: caseAround,
+    select: { id: true },
     orderBy: [...orderBy, { id: 'asc' }],
     take,
   });
-  return describeCases(work, rows);
+  const ids = found.map(({ id }) => id);
+  if (ids.length === 0) return [];
+  const rows = await work.tx.eyeCase.findMany({ where: { id: { in: padded(ids) } }, include: caseAround });
+  return describeCases(
+    work,
+    inOrderOf(
+      ids.map((id) => [id]),
+      rows,
+    ),
+  );
 }
 
 const orderings: Record<ListQuery['sort'], Ordering> = {

@@ -1,9 +1,6 @@
 import { Body, Controller, Inject, Param, Query } from '@nestjs/common';
 import {
-  AcceptChange,
   AcknowledgeOrder,
-  AskedMakers,
-  AskMakers,
   FittingLenses,
   Id,
   ListQuery,
@@ -16,43 +13,30 @@ import {
   ReceiveLens,
   ShipOrder,
   SignOrder,
-  ToldMaker,
 } from '@lensferry/contracts';
 import { DomainError } from '@lensferry/domain';
 import type { z } from 'zod';
-import { withPassword } from '../people/throttle.js';
 import { Database } from '../platform/database.js';
 import { Me, Route } from '../platform/route.js';
-import type { Actor, Work } from '../platform/work.js';
+import type { Actor } from '../platform/work.js';
 import { receiveLens } from '../receiving/receive-lens.js';
 import {
-  acceptCancellationByHand,
   acknowledgeByHand,
-  askToCancel,
   cancelOrder,
   changePromise,
   declineByHand,
   markDelivered,
   placeOrder,
-  refuseCancellationByHand,
   requestChanges,
   retryOrder,
   shipByHand,
   submitOrder,
 } from './move-order.js';
-import {
-  acceptChangeByHand,
-  askToChange,
-  refuseChangeByHand,
-  signChange,
-  withdrawChange,
-} from './change-order.js';
 import { fittingLenses } from '../stock/fitting.queries.js';
-import { askMakers } from './ask-makers.js';
+import { answerSigned, answerWithOrder } from './answer-with-order.js';
 import { listOrders, showOrder } from './orders.queries.js';
 import { loadOrder } from './orders.store.js';
 import { signOrder } from './sign-order.js';
-import { markTold, tellAgain } from './telling.store.js';
 
 type Plain = z.infer<typeof PlainStep>;
 
@@ -60,21 +44,6 @@ type Plain = z.infer<typeof PlainStep>;
 @Controller('api/orders')
 export class OrdersController {
   constructor(@Inject(Database) private readonly database: Database) {}
-
-  private async step(me: Actor, id: string, useCase: (work: Work) => Promise<unknown>): Promise<OrderDetail> {
-    await this.database.work(me, useCase);
-    return this.database.work(me, (work) => showOrder(work, id));
-  }
-
-  /** A step that asks for the password once more; wrong ones are throttled. */
-  private async signed(
-    me: Actor,
-    id: string,
-    useCase: (work: Work) => Promise<unknown>,
-  ): Promise<OrderDetail> {
-    await withPassword(this.database, me, useCase);
-    return this.database.work(me, (work) => showOrder(work, id));
-  }
 
   @Route('GET', '', {
     summary: 'A page of orders.',
@@ -84,15 +53,6 @@ export class OrdersController {
   })
   list(@Me() me: Actor, @Query({ schema: ListQuery }) query: ListQuery): Promise<z.infer<typeof OrderPage>> {
     return this.database.work(me, (work) => listOrders(work, query));
-  }
-
-  @Route('POST', 'inquiries', {
-    summary: 'Ask the makers of some orders when the lenses will come.',
-    access: 'maker.tell',
-    answer: AskedMakers,
-  })
-  ask(@Me() me: Actor, @Body({ schema: AskMakers }) input: AskMakers): Promise<AskedMakers> {
-    return this.database.work(me, (work) => askMakers(work, input));
   }
 
   @Route('GET', ':id', { summary: 'Everything about an order.', access: 'order.read', answer: OrderDetail })
@@ -137,7 +97,7 @@ export class OrdersController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: PlainStep }) input: Plain,
   ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => submitOrder(work, id, input));
+    return answerWithOrder(this.database, me, id, (work) => submitOrder(work, id, input));
   }
 
   @Route('POST', ':id/request-changes', {
@@ -150,7 +110,7 @@ export class OrdersController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: ReasonedStep }) input: ReasonedStep,
   ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => requestChanges(work, id, input));
+    return answerWithOrder(this.database, me, id, (work) => requestChanges(work, id, input));
   }
 
   @Route('POST', ':id/sign', {
@@ -163,7 +123,7 @@ export class OrdersController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: SignOrder }) input: SignOrder,
   ): Promise<OrderDetail> {
-    return this.signed(me, id, (work) => signOrder(work, id, input));
+    return answerSigned(this.database, me, id, (work) => signOrder(work, id, input));
   }
 
   @Route('POST', ':id/place', {
@@ -176,7 +136,7 @@ export class OrdersController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: PlainStep }) input: Plain,
   ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => placeOrder(work, id, input));
+    return answerWithOrder(this.database, me, id, (work) => placeOrder(work, id, input));
   }
 
   @Route('POST', ':id/deliver', {
@@ -189,7 +149,7 @@ export class OrdersController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: PlainStep }) input: Plain,
   ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => markDelivered(work, id, input));
+    return answerWithOrder(this.database, me, id, (work) => markDelivered(work, id, input));
   }
 
   @Route('POST', ':id/retry', {
@@ -202,7 +162,7 @@ export class OrdersController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: PlainStep }) input: Plain,
   ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => retryOrder(work, id, input));
+    return answerWithOrder(this.database, me, id, (work) => retryOrder(work, id, input));
   }
 
   @Route('POST', ':id/acknowledge', {
@@ -215,7 +175,7 @@ export class OrdersController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: AcknowledgeOrder }) input: z.infer<typeof AcknowledgeOrder>,
   ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => acknowledgeByHand(work, id, input));
+    return answerWithOrder(this.database, me, id, (work) => acknowledgeByHand(work, id, input));
   }
 
   @Route('POST', ':id/promise', {
@@ -228,7 +188,7 @@ export class OrdersController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: PromiseOrder }) input: z.infer<typeof PromiseOrder>,
   ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => changePromise(work, id, input));
+    return answerWithOrder(this.database, me, id, (work) => changePromise(work, id, input));
   }
 
   @Route('POST', ':id/decline', {
@@ -241,7 +201,7 @@ export class OrdersController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: ReasonedStep }) input: ReasonedStep,
   ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => declineByHand(work, id, input));
+    return answerWithOrder(this.database, me, id, (work) => declineByHand(work, id, input));
   }
 
   @Route('POST', ':id/ship', {
@@ -254,7 +214,7 @@ export class OrdersController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: ShipOrder }) input: z.infer<typeof ShipOrder>,
   ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => shipByHand(work, id, input));
+    return answerWithOrder(this.database, me, id, (work) => shipByHand(work, id, input));
   }
 
   @Route('POST', ':id/cancel', {
@@ -267,7 +227,7 @@ export class OrdersController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: ReasonedStep }) input: ReasonedStep,
   ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => cancelOrder(work, id, input));
+    return answerWithOrder(this.database, me, id, (work) => cancelOrder(work, id, input));
   }
 
   @Route('POST', ':id/receive', {
@@ -280,136 +240,6 @@ export class OrdersController {
     @Param('id', { schema: Id }) id: string,
     @Body({ schema: ReceiveLens }) input: ReceiveLens,
   ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => receiveLens(work, id, input));
-  }
-
-  @Route('POST', ':id/ask-cancel', {
-    summary: 'Ask the maker to cancel an order that it has.',
-    access: 'signed-in',
-    answer: OrderDetail,
-  })
-  askCancel(
-    @Me() me: Actor,
-    @Param('id', { schema: Id }) id: string,
-    @Body({ schema: ReasonedStep }) input: ReasonedStep,
-  ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => askToCancel(work, id, input));
-  }
-
-  @Route('POST', ':id/accept-cancel', {
-    summary: 'Enter that the maker agreed to cancel.',
-    access: 'signed-in',
-    answer: OrderDetail,
-  })
-  acceptCancel(
-    @Me() me: Actor,
-    @Param('id', { schema: Id }) id: string,
-    @Body({ schema: PlainStep }) input: Plain,
-  ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => acceptCancellationByHand(work, id, input));
-  }
-
-  @Route('POST', ':id/refuse-cancel', {
-    summary: 'Enter that it is too late to cancel.',
-    access: 'signed-in',
-    answer: OrderDetail,
-  })
-  refuseCancel(
-    @Me() me: Actor,
-    @Param('id', { schema: Id }) id: string,
-    @Body({ schema: ReasonedStep }) input: ReasonedStep,
-  ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => refuseCancellationByHand(work, id, input));
-  }
-
-  @Route('POST', ':id/ask-change', {
-    summary: 'Tell the maker of another need-by date once more.',
-    access: 'signed-in',
-    answer: OrderDetail,
-  })
-  askChange(
-    @Me() me: Actor,
-    @Param('id', { schema: Id }) id: string,
-    @Body({ schema: PlainStep }) input: Plain,
-  ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => askToChange(work, id, input));
-  }
-
-  @Route('POST', ':id/sign-change', {
-    summary: 'Sign the changed specification; the maker is asked to make it instead.',
-    access: 'signed-in',
-    answer: OrderDetail,
-  })
-  signChange(
-    @Me() me: Actor,
-    @Param('id', { schema: Id }) id: string,
-    @Body({ schema: SignOrder }) input: SignOrder,
-  ): Promise<OrderDetail> {
-    return this.signed(me, id, (work) => signChange(work, id, input));
-  }
-
-  @Route('POST', ':id/withdraw-change', {
-    summary: 'Drop a change that was not signed.',
-    access: 'signed-in',
-    answer: OrderDetail,
-  })
-  withdrawChange(
-    @Me() me: Actor,
-    @Param('id', { schema: Id }) id: string,
-    @Body({ schema: PlainStep }) input: Plain,
-  ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => withdrawChange(work, id, input));
-  }
-
-  @Route('POST', ':id/tell-again', {
-    summary: 'Send a change or cancellation once more that did not reach its maker.',
-    access: 'maker.tell',
-    answer: OrderDetail,
-  })
-  tellAgain(
-    @Me() me: Actor,
-    @Param('id', { schema: Id }) id: string,
-    @Body({ schema: PlainStep }) input: Plain,
-  ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => tellAgain(work, id, input));
-  }
-
-  @Route('POST', ':id/told', {
-    summary: 'Say that a maker was told of a change or cancellation by hand.',
-    access: 'maker.tell',
-    answer: OrderDetail,
-  })
-  told(
-    @Me() me: Actor,
-    @Param('id', { schema: Id }) id: string,
-    @Body({ schema: ToldMaker }) input: z.infer<typeof ToldMaker>,
-  ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => markTold(work, id, input));
-  }
-
-  @Route('POST', ':id/accept-change', {
-    summary: 'Enter that the maker agreed to the change.',
-    access: 'signed-in',
-    answer: OrderDetail,
-  })
-  acceptChange(
-    @Me() me: Actor,
-    @Param('id', { schema: Id }) id: string,
-    @Body({ schema: AcceptChange }) input: z.infer<typeof AcceptChange>,
-  ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => acceptChangeByHand(work, id, input));
-  }
-
-  @Route('POST', ':id/refuse-change', {
-    summary: 'Enter that the maker can’t change the order.',
-    access: 'signed-in',
-    answer: OrderDetail,
-  })
-  refuseChange(
-    @Me() me: Actor,
-    @Param('id', { schema: Id }) id: string,
-    @Body({ schema: ReasonedStep }) input: ReasonedStep,
-  ): Promise<OrderDetail> {
-    return this.step(me, id, (work) => refuseChangeByHand(work, id, input));
+    return answerWithOrder(this.database, me, id, (work) => receiveLens(work, id, input));
   }
 }

@@ -16,12 +16,12 @@ import { historyOf } from '../platform/history.queries.js';
 import { casesThatHold, cutPage, holds, inOrderOf, type Ordering } from '../platform/keyset.js';
 import { dayIn, fromDateOrNull, instantOrNull } from '../platform/plain-date.js';
 import { Prisma } from '../platform/prisma-client/client.js';
+import { tellingOf } from '../platform/telling.js';
 import type { Work } from '../platform/work.js';
 import { stopsOf } from '../plans/plans.store.js';
 import { forecasts, isLate } from './forecast-arrival.js';
 import { changeOf, describeChange, needByUntold, toldNeedBy } from './order-change.js';
 import { openInquiries } from './ask-makers.js';
-import { tellingOf } from './telling.store.js';
 import { orderMissing, type OrderRow } from './orders.store.js';
 
 export { orderMissing };

@@ -1,45 +1,32 @@
-import type { Telling } from '@lensferry/contracts';
 import { DomainError } from '@lensferry/domain';
-import { Prisma } from '../platform/prisma-client/client.js';
+import {
+  isUntold,
+  onItsWay,
+  tellingBegins,
+  tellingSettled,
+  toldByPerson,
+  type KeptTelling,
+} from '../platform/telling.js';
 import type { Work } from '../platform/work.js';
 import { loadOrderAt, orderMoved, loadOrder, type OrderRow } from './orders.store.js';
 
 /** States in which a maker is asked something beside the order itself. */
 export const asking: readonly string[] = ['change_requested', 'cancel_requested'];
 
-/** How telling the maker stands; null while it is on its way, and where nothing is asked. */
-export function tellingOf(order: Pick<OrderRow, 'telling'>): Telling | null {
-  return order.telling as unknown as Telling | null;
-}
-
-const asJson = (telling: Telling): Prisma.InputJsonObject => ({ ...telling });
-
-/** What is written with a question to a maker: by hand somebody has to tell it, else the dispatch does. */
-export async function tellingAsked(
-  { tx, now }: Work,
-  makerId: string,
-): Promise<Prisma.InputJsonObject | typeof Prisma.DbNull> {
-  const { channel } = await tx.maker.findUniqueOrThrow({ where: { id: makerId } });
-  return channel === 'by_hand'
-    ? asJson({ state: 'by_hand', at: now.toISOString(), why: null, by: null })
-    : Prisma.DbNull;
+/** What is written with a question to a maker. */
+export async function tellingAsked(work: Work, makerId: string): Promise<KeptTelling> {
+  return tellingBegins(work, await work.tx.maker.findUniqueOrThrow({ where: { id: makerId } }));
 }
 
 /** Writes down that a question reached its maker, or that it finally did not. */
 export async function settleTelling(
-  { tx, now }: Work,
-  order: OrderRow,
-  { sent, outcome }: { sent: boolean; outcome: string },
+  work: Work,
+  { clinicId, id }: OrderRow,
+  attempt: { sent: boolean; outcome: string },
 ): Promise<void> {
-  const telling: Telling = {
-    state: sent ? 'told' : 'failed',
-    at: now.toISOString(),
-    why: sent ? null : outcome,
-    by: null,
-  };
-  await tx.lensOrder.updateMany({
-    where: { clinicId: order.clinicId, id: order.id },
-    data: { telling: asJson(telling) },
+  await work.tx.lensOrder.updateMany({
+    where: { clinicId, id },
+    data: { telling: tellingSettled(work, attempt) },
   });
 }
 
@@ -58,7 +45,7 @@ export async function tellAgain(
       'order.told-by-hand',
       `${maker.name} takes no messages: hand the document over and say so, or change its channel first.`,
     );
-  await write(work, order, Prisma.DbNull, 'order.tell-again', null);
+  await write(work, order, onItsWay, 'order.tell-again', null);
   const topic = order.state === 'cancel_requested' ? 'order.cancel' : 'order.change';
   work.emit(order.clinicId, topic, { orderId });
 }
@@ -71,14 +58,12 @@ export async function markTold(
 ): Promise<void> {
   work.need('maker.tell');
   const order = await untold(work, orderId, version);
-  const told: Telling = { state: 'told', at: work.now.toISOString(), why: how, by: work.actor.name };
-  await write(work, order, asJson(told), 'order.told', how);
+  await write(work, order, toldByPerson(work, how), 'order.told', how);
 }
 
 async function untold(work: Work, orderId: string, version: number): Promise<OrderRow> {
   const order = await loadOrderAt(work, orderId, version);
-  const telling = tellingOf(order);
-  if (asking.includes(order.state) && telling !== null && telling.state !== 'told') return order;
+  if (asking.includes(order.state) && isUntold(order)) return order;
   throw new DomainError(
     'conflict',
     'order.nothing-to-tell',
@@ -90,7 +75,7 @@ async function untold(work: Work, orderId: string, version: number): Promise<Ord
 async function write(
   work: Work,
   order: OrderRow,
-  telling: Prisma.InputJsonObject | typeof Prisma.DbNull,
+  telling: KeptTelling,
   action: string,
   why: string | null,
 ): Promise<void> {

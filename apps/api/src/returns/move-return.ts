@@ -1,9 +1,9 @@
 import { DomainError, nextState, returnLifecycle, type ReturnEvent } from '@lensferry/domain';
 import type { Prisma } from '../platform/prisma-client/client.js';
+import { onItsWay } from '../platform/telling.js';
 import type { Work } from '../platform/work.js';
 import { moveLens } from '../stock/move-lens.js';
 import { returnMoved } from './returns.errors.js';
-import { nothingTold } from './telling.store.js';
 import { loadReturnAt, type ReturnRow } from './returns.store.js';
 
 interface Seen {
@@ -84,7 +84,7 @@ async function step(
   const { count } = await work.tx.lensReturn.updateMany({
     where: { clinicId: row.clinicId, id: row.id, state: row.state, version: row.version },
     // Whatever is heard or done next answers the question that the maker was asked.
-    data: { ...data, telling: nothingTold, state, stateSince: work.now, version: row.version + 1 },
+    data: { ...data, telling: onItsWay, state, stateSince: work.now, version: row.version + 1 },
   });
   if (count === 0) throw returnMoved(await work.tx.lensReturn.findFirstOrThrow({ where: { id: row.id } }));
   work.record({

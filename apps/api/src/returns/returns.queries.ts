@@ -4,9 +4,9 @@ import type { z } from 'zod';
 import { cutPage, holds, inOrderOf, type Ordering } from '../platform/keyset.js';
 import { fromDate } from '../platform/plain-date.js';
 import { Prisma } from '../platform/prisma-client/client.js';
+import { tellingOf } from '../platform/telling.js';
 import type { Work } from '../platform/work.js';
 import { returnMissing } from './returns.errors.js';
-import { tellingOf } from './telling.store.js';
 
 const around = {
   lens: {

@@ -3,8 +3,8 @@ import { v7 as uuid } from 'uuid';
 import { documentNumber } from '../platform/counters.js';
 import type { OrderRow } from '../orders/orders.store.js';
 import { dayIn, fromDate, plusDays, toDate } from '../platform/plain-date.js';
+import { tellingBegins } from '../platform/telling.js';
 import type { Work } from '../platform/work.js';
-import { tellingOfNew } from './telling.store.js';
 import { loadLensAt, requireNotOffered, type LensRow } from '../stock/move-lens.js';
 
 /**
@@ -54,7 +54,7 @@ export async function startReturn(
       creditExpected: lens.owner === 'clinic' ? (await paidUnder(work, lens, order)).price : 0,
       currency: order.currency,
       openedAt: work.now,
-      telling: tellingOfNew(maker.channel, work.now),
+      telling: tellingBegins(work, maker),
     },
   });
   work.record({

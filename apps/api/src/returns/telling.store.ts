@@ -1,32 +1,18 @@
-import type { Telling } from '@lensferry/contracts';
 import { DomainError } from '@lensferry/domain';
-import { Prisma } from '../platform/prisma-client/client.js';
+import { isUntold, onItsWay, tellingSettled, toldByPerson, type KeptTelling } from '../platform/telling.js';
 import type { Work } from '../platform/work.js';
 import { loadReturnAt, type ReturnRow } from './returns.store.js';
 import { returnMoved } from './returns.errors.js';
 
-/** Nothing is being asked of a return's maker, or it is on its way. */
-export const nothingTold = Prisma.DbNull;
-
-/** How a return's maker is told that it is coming: by hand somebody has to, else the dispatch does. */
-export const tellingOfNew = (channel: string, now: Date): Prisma.InputJsonObject | undefined =>
-  channel === 'by_hand' ? { ...toldBy('by_hand', now, null, null) } : undefined;
-
-/** How telling the maker stands; null while it is on its way, and once the maker has answered. */
-export function tellingOf(row: Pick<ReturnRow, 'telling'>): Telling | null {
-  return row.telling as unknown as Telling | null;
-}
-
 /** Writes down that a return's request reached its maker, or that it finally did not. */
 export async function settleReturn(
-  { tx, now }: Work,
+  work: Work,
   returnId: string,
-  { sent, outcome }: { sent: boolean; outcome: string },
+  attempt: { sent: boolean; outcome: string },
 ): Promise<void> {
-  const telling = toldBy(sent ? 'told' : 'failed', now, sent ? null : outcome, null);
-  await tx.lensReturn.updateMany({
+  await work.tx.lensReturn.updateMany({
     where: { id: returnId, state: 'requested' },
-    data: { telling: { ...telling } },
+    data: { telling: tellingSettled(work, attempt) },
   });
 }
 
@@ -44,7 +30,7 @@ export async function tellReturnAgain(
       'return.told-by-hand',
       `${maker.name} takes no messages: tell it of the return and say so, or change its channel first.`,
     );
-  await write(work, row, nothingTold, 'return.tell-again', null);
+  await write(work, row, onItsWay, 'return.tell-again', null);
   work.emit(row.clinicId, 'return.send', { returnId });
 }
 
@@ -55,19 +41,13 @@ export async function markReturnTold(
   { version, how }: { version: number; how: string },
 ): Promise<void> {
   const row = await untold(work, returnId, version);
-  const telling = toldBy('told', work.now, how, work.actor.name);
-  await write(work, row, { ...telling }, 'return.told', how);
+  await write(work, row, toldByPerson(work, how), 'return.told', how);
 }
-
-const toldBy = (state: Telling['state'], now: Date, why: string | null, by: string | null): Telling => ({
-  ...{ state, at: now.toISOString(), why, by },
-});
 
 async function untold(work: Work, returnId: string, version: number): Promise<ReturnRow> {
   work.need('lens.return');
   const row = await loadReturnAt(work, returnId, version);
-  const telling = tellingOf(row);
-  if (row.state === 'requested' && telling !== null && telling.state !== 'told') return row;
+  if (row.state === 'requested' && isUntold(row)) return row;
   throw new DomainError(
     'conflict',
     'return.nothing-to-tell',
@@ -79,7 +59,7 @@ async function untold(work: Work, returnId: string, version: number): Promise<Re
 async function write(
   work: Work,
   row: ReturnRow,
-  telling: Prisma.InputJsonObject | typeof Prisma.DbNull,
+  telling: KeptTelling,
   action: string,
   why: string | null,
 ): Promise<void> {

@@ -5,6 +5,7 @@ import { openCounts } from '../counts/counts.queries.js';
 import { caseFacts } from '../cases/cases.store.js';
 import { vaultChecks } from '../cases/show-case.js';
 import { describeOrders } from '../orders/orders.queries.js';
+import { padded } from '../platform/padded.js';
 import { fromDate, plusDays, toDate } from '../platform/plain-date.js';
 import type { Prisma } from '../platform/prisma-client/client.js';
 import { networkSettings } from '../platform/settings-of-network.js';
@@ -149,27 +150,30 @@ async function declinedWithoutSuccessor(work: Work): Promise<OrderSummary[]> {
 async function visitsDue(work: Work, day: string) {
   const cases = await findCases(
     work,
-    { stage: { in: ['implanted', 'follow_up'] }, exchanges: { none: { endedAt: null } } },
+    { stage: 'implanted', exchanges: { none: { endedAt: null } } },
     [{ stageSince: 'asc' }],
     200,
   );
-  return cases
-    .filter(({ waiting }) => waiting.until !== null && waiting.until <= day)
-    .filter(({ stage }) => stage === 'implanted')
-    .slice(0, most);
+  return cases.filter(({ waiting }) => waiting.until !== null && waiting.until <= day).slice(0, most);
 }
 
 /** Eyes whose latest settled vault is outside the band and that have no exchange open. */
 async function poorVaults(work: Work): Promise<Today['poorVaults']> {
   const settings = await networkSettings(work);
+  const [low, high] = [
+    Math.max(settings.vaultLowBelowUm, settings.vaultAlertBelowUm),
+    Math.min(settings.vaultHighAboveUm, settings.vaultAlertAboveUm),
+  ];
+  // Eyes with any vault outside since the lens in them went in; which of their vaults counts, and how, is judged below.
+  const outside = await work.tx.$queryRaw<{ id: string }[]>`
+    select distinct c.id::text as id from eye_case c
+    join measurement m on m.clinic_id = c.clinic_id and m.case_id = c.id and m.kind = 'vault'
+    join implantation i on i.clinic_id = c.clinic_id and i.case_id = c.id
+    where c.stage_key = hashenum('follow_up'::"CaseStage") and i.explanted_on is null and m.taken_on >= i.performed_on
+      and not (m.values ->> 'vaultUm')::float8 between ${low}::float8 and ${high}::float8`;
   const rows = await work.tx.eyeCase.findMany({
-    where: {
-      stage: 'follow_up',
-      exchanges: { none: { endedAt: null } },
-      measurements: { some: { kind: 'vault' } },
-    },
+    where: { id: { in: padded(outside.map(({ id }) => id)) }, exchanges: { none: { endedAt: null } } },
     include: caseFacts,
-    take: 500,
   });
   const poor = rows.flatMap((row) => {
     const inEye = row.implantations.find(({ explantedOn }) => explantedOn === null);
@@ -178,7 +182,7 @@ async function poorVaults(work: Work): Promise<Today['poorVaults']> {
       .at(-1);
     return check === undefined || check.level === 'fine' ? [] : [{ id: row.id, check }];
   });
-  const cases = await findCases(work, { id: { in: poor.map(({ id }) => id) } });
+  const cases = await findCases(work, { id: { in: poor.map(({ id }) => id) } }, undefined, poor.length);
   return poor
     .flatMap(({ id, check }) => {
       const found = cases.find((item) => item.id === id);

@@ -1,0 +1,78 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Today } from '@lensferry/contracts';
+import { copyScenes } from '../support/copied-scenes.js';
+import { openHouse, type House, type Person } from '../support/house.js';
+import { implant, sceneAt, type Scene } from '../support/scenes.js';
+import { asSuperuser, type Superuser } from '../support/superuser.js';
+
+/** More eyes than any list of today shows. */
+const many = 600;
+
+describe('eyes whose lens vaults badly', () => {
+  let house: House;
+  let root: Superuser;
+  let una: Person;
+  let poor: Scene;
+  beforeAll(async () => {
+    house = await openHouse();
+    root = await asSuperuser(house.db);
+    una = await house.signIn('una');
+    const fine = await operated(600);
+    await copyScenes(root, { orderIds: [fine.orderId], each: many, ended: false });
+    await copyVisits(fine);
+    poor = await operated(1150);
+  }, 60_000);
+  afterAll(async () => {
+    await root?.close();
+    await house?.close();
+  });
+
+  const today = new Date().toISOString().slice(0, 10);
+  const measure = async ({ caseId }: Scene, vaultUm: number) => {
+    const { status } = await una.post(`/api/cases/${caseId}/measurements`, {
+      kind: 'vault',
+      takenOn: today,
+      device: 'OCT',
+      values: { vaultUm, lighting: 'dim' },
+    });
+    expect(status).toBeLessThan(300);
+  };
+  async function operated(vaultUm: number): Promise<Scene> {
+    const scene = await sceneAt(house, 'accepted');
+    await implant(scene);
+    await measure(scene, vaultUm);
+    return scene;
+  }
+  /** What `copyScenes` leaves out, under the keys that it gives. */
+  async function copyVisits({ caseId }: Scene): Promise<void> {
+    await root.rows('set session_replication_role = replica');
+    for (const [table, keys] of [
+      ['implantation', ['id', 'case_id', 'lens_id']],
+      ['measurement', ['id', 'case_id']],
+    ] as const)
+      await root.rows(
+        `insert into ${table} select (jsonb_populate_record(t, (${keys
+          .map((key) => `jsonb_build_object('${key}', md5(t.${key}::text || n)::uuid)`)
+          .join(' || ')}))).* from ${table} t, generate_series(1, ${many}) n where t.case_id = $1`,
+        [caseId],
+      );
+    await root.rows('set session_replication_role = origin');
+  }
+  const found = async () => (await una.get<Today>('/api/today')).body.poorVaults;
+
+  it('are found among however many that vault well', async () => {
+    const [count] = await root.rows(
+      `select count(*)::int as n from eye_case where stage = 'follow_up' and exists
+       (select from measurement m where m.case_id = eye_case.id and m.kind = 'vault')`,
+    );
+    expect(count!['n']).toBeGreaterThan(many);
+    expect((await found()).map(({ case: of, check }) => [of.id, check.level])).toEqual([
+      [poor.caseId, 'stop'],
+    ]);
+  });
+
+  it('are left out once the vault was measured well', async () => {
+    await measure(poor, 640);
+    expect(await found()).toEqual([]);
+  });
+});
