@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Today } from '@lensferry/contracts';
-import { copyScenes } from '../support/copied-scenes.js';
+import { copyScenes, keyOfCopy } from '../support/copied-scenes.js';
 import { openHouse, type House, type Person } from '../support/house.js';
 import { implant, sceneAt, type Scene } from '../support/scenes.js';
 import { asSuperuser, type Superuser } from '../support/superuser.js';
@@ -52,7 +52,7 @@ describe('eyes whose lens vaults badly', () => {
     ] as const)
       await root.rows(
         `insert into ${table} select (jsonb_populate_record(t, (${keys
-          .map((key) => `jsonb_build_object('${key}', md5(t.${key}::text || n)::uuid)`)
+          .map((key) => `jsonb_build_object('${key}', ${keyOfCopy(`t.${key}`)})`)
           .join(' || ')}))).* from ${table} t, generate_series(1, ${many}) n where t.case_id = $1`,
         [caseId],
       );

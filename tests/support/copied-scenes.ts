@@ -4,12 +4,17 @@ import type { Superuser } from './superuser.js';
 const tables = ['patient', 'eye_case', 'plan', 'lens_order', 'signature', 'lens_unit'] as const;
 
 /** Names that are unique in the network: each copy's says which copy it is. */
+const numbered = (name: string) => `${name} || '-' || lpad(n::text, 7, '0')`;
 const unique: Record<string, string> = {
-  'patient.code_name': 'code_name',
-  'eye_case.code': 'code',
-  'lens_order.number': 'number',
-  'lens_unit.serial': 'serial',
+  'patient.code_name': numbered('t.code_name'),
+  'eye_case.code': numbered('t.code'),
+  // In the form of the published schema, which makers hold orders to; the original's number stands for the month.
+  'lens_order.number': `left(t.number, 3) || right(t.number, 4) || '-' || lpad(n::text, 6, '0')`,
+  'lens_unit.serial': numbered('t.serial'),
 };
+
+/** The key of the copy numbered `n` in SQL, from its original's. */
+export const keyOfCopy = (key: string): string => `md5(${key}::text || n)::uuid`;
 
 /** How far back a copy lies: what is under way began within forty days, what has ended within six years. */
 const openDays = 40;
@@ -63,12 +68,12 @@ export async function copyScenes(db: Superuser, { orderIds, each, ended }: Copie
 
 function valueOf(table: string, name: string, type: string, ended: boolean): string {
   const own = `t."${name}"`;
-  if (`${table}.${name}` in unique) return `${own} || '-' || lpad(n::text, 7, '0')`;
+  const named = unique[`${table}.${name}`];
+  if (named !== undefined) return named;
   if (ended && (name === 'arrived_at' || name === 'received_at'))
     return `${own} - s.back + make_interval(days => 8 + (n * 31) % 25)`;
   if (ended && name === 'lead_days') return '8 + (n * 31) % 25';
-  if (type === 'uuid')
-    return `case when ${own} = any ($2::uuid[]) then md5(${own}::text || n)::uuid else ${own} end`;
+  if (type === 'uuid') return `case when ${own} = any ($2::uuid[]) then ${keyOfCopy(own)} else ${own} end`;
   if (type === 'date') return `(${own} - s.back)::date`;
   if (type.startsWith('timestamp')) return `${own} - s.back`;
   return own;

@@ -10,7 +10,7 @@ import { startRedis } from '../../apps/launcher/src/redis.mjs';
 import { alignSimulator } from '../../apps/api/dist/demo/align-simulator.js';
 import { dice } from '../../apps/api/dist/demo/eyes.js';
 import { verifyChains } from '../../apps/api/dist/platform/verify-chain.js';
-import { copyScenes } from './copied-scenes.js';
+import { copyScenes, keyOfCopy } from './copied-scenes.js';
 import { openHouse, until, type House } from './house.js';
 import { openScene, playTo, scenery, type Scene } from './scenes.js';
 import { asSuperuser, type Superuser } from './superuser.js';
@@ -84,12 +84,10 @@ async function approved(house: House, root: Superuser, count: number): Promise<S
   const each = Math.ceil(count / originals.length) - 1;
   const orderIds = originals.map(({ orderId }) => orderId);
   await copyScenes(root, { orderIds, each, ended: false });
-  // Makers refuse a number that is not in the form of the published schema.
   const copies = await root.rows<{ original: string; order_id: string; case_id: string }>(
-    `update lens_order c set number = left(o.number, 8) || lpad((right(o.number, 4)::int * 1000 + n)::text, 6, '0')
-     from lens_order o, generate_series(1, $2::int) n
-     where o.id = any ($1::uuid[]) and c.id = md5(o.id::text || n)::uuid
-     returning o.id::text as original, c.id::text as order_id, c.case_id::text`,
+    `select o.id::text as original, c.id::text as order_id, c.case_id::text
+     from lens_order o cross join generate_series(1, $2::int) n join lens_order c on c.id = ${keyOfCopy('o.id')}
+     where o.id = any ($1::uuid[])`,
     [orderIds, each],
   );
   const copied = copies.map(({ original, order_id, case_id }) => ({

@@ -7,7 +7,7 @@ import { Redis } from 'ioredis';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { startMember } from '../../../apps/launcher/src/member.mjs';
 import { findRedis, startRedis } from '../../../apps/launcher/src/redis.mjs';
-import { copyScenes } from '../../support/copied-scenes.js';
+import { copyScenes, keyOfCopy } from '../../support/copied-scenes.js';
 import { openHouse, until, type House } from '../../support/house.js';
 import { sceneAt } from '../../support/scenes.js';
 import { asSuperuser, type Superuser } from '../../support/superuser.js';
@@ -60,7 +60,7 @@ describe('sending orders', { timeout: 1_800_000 }, () => {
     await copyScenes(db, { orderIds: ids, each, ended: false });
     await db.rows(
       `insert into outbox_event (clinic_id, id, topic, payload, created_at)
-       select e.clinic_id, gen_random_uuid(), e.topic, jsonb_build_object('orderId', md5(o || n::text)::uuid), now()
+       select e.clinic_id, gen_random_uuid(), e.topic, jsonb_build_object('orderId', ${keyOfCopy('o')}), now()
        from outbox_event e cross join lateral (select e.payload ->> 'orderId' as o) x, generate_series(1, ${each}) n
        where o = any ($1::text[]) and e.topic = 'order.send'`,
       [ids],
