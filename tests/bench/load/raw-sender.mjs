@@ -4,21 +4,12 @@
  * a link of the clinic's chain, one order at a time. It knows no lifecycle, no forecast, no stage, no pace.
  */
 import { createHash, randomUUID } from 'node:crypto';
-import { createPostgresBackend, Worker } from 'bullmq';
-import { Redis } from 'ioredis';
 import pg from 'pg';
-import { Webhook } from 'standardwebhooks';
+import { postSigned, workOnRawQueue } from './raw-parts.mjs';
 
-const options = { concurrency: 24, maxStalledCount: 20, stalledInterval: 5000, lockDuration: 20_000 };
-const redis = process.env['REDIS_URL'];
-const connection =
-  redis === undefined
-    ? { connectionString: process.env['DATABASE_URL'], schema: 'raw', migrate: true, max: 5 }
-    : new Redis(redis, { maxRetriesPerRequest: null });
 const url = new URL(process.env['DATABASE_URL']);
 url.searchParams.set('options', '-c role=lensferry_app');
 const pool = new pg.Pool({ connectionString: url.href, max: 10 });
-const webhook = new Webhook('whsec_MfKQ9r8GKYqrTwjUPD8ILPZIo2LaLaSw');
 
 async function within(clinicId, write) {
   const client = await pool.connect();
@@ -46,26 +37,16 @@ async function send({ data: { orderId, clinicId, eventId } }) {
       [orderId],
     ),
   );
-  const body = JSON.stringify(order.document);
-  const id = `msg_${randomUUID()}`;
-  const at = new Date();
-  const answer = await fetch(`${order.endpoint}/orders`, {
-    method: 'POST',
-    body,
-    headers: {
-      'content-type': 'application/json',
-      'idempotency-key': order.number,
-      'webhook-id': id,
-      'webhook-timestamp': String(Math.floor(at.getTime() / 1000)),
-      'webhook-signature': webhook.sign(id, at, body),
-    },
-  });
-  await answer.text();
+  const { status, at } = await postSigned(
+    `${order.endpoint}/orders`,
+    order.number,
+    JSON.stringify(order.document),
+  );
   await within(clinicId, async (query) => {
     await query(
       'delivery',
       `insert into delivery (clinic_id, id, order_id, attempt, at, status, outcome) values ($1, $2, $3, 1, $4, $5, 'sent')`,
-      [clinicId, randomUUID(), orderId, at, answer.status],
+      [clinicId, randomUUID(), orderId, at, status],
     );
     await query('done', 'update outbox_event set done_at = $2 where id = $1', [eventId, at]);
     await query(
@@ -93,12 +74,4 @@ async function send({ data: { orderId, clinicId, eventId } }) {
   });
 }
 
-const worker = new Worker(
-  'raw',
-  send,
-  { ...options, connection },
-  ...(redis === undefined ? [createPostgresBackend] : []),
-);
-worker.on('failed', (_, error) => console.error(error.message));
-await worker.waitUntilReady();
-console.log('worker ready"');
+await workOnRawQueue(send);
