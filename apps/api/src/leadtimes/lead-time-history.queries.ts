@@ -1,4 +1,4 @@
-import type { LeadTimeRecord, MakerCalendar } from '@lensferry/calculation';
+import { LEAD_TIME_DAYS, type LeadTimeRecord, type MakerCalendar } from '@lensferry/calculation';
 import { awaitedFromMaker } from '@lensferry/domain';
 import { fromDate } from '../platform/plain-date.js';
 import { grouped } from '../platform/grouped.js';
@@ -31,11 +31,14 @@ export function waitingClass(order: { makerId: string; quotedDays: number }): st
   return `${order.makerId}:${order.quotedDays}`;
 }
 
-/** What one order teaches about its maker; null for one that was never sent. */
+/**
+ * What one order teaches about its maker; null for one that was never sent. Of a wait longer than any that is counted
+ * with it teaches that nothing had come by then.
+ */
 export function recordOf(order: SentOrder, calendar: MakerCalendar, today: string): LeadTimeRecord | null {
   if (order.sentAt === null) return null;
   const acknowledged = order.acknowledgedAt !== null;
-  if (order.leadDays !== null && endOf(order) !== null)
+  if (order.leadDays !== null && order.leadDays <= LEAD_TIME_DAYS.max && endOf(order) !== null)
     return {
       workingDays: order.leadDays,
       outcome: order.arrivedAt === null ? 'cancelled' : 'arrived',
@@ -45,7 +48,7 @@ export function recordOf(order: SentOrder, calendar: MakerCalendar, today: strin
     };
   const days = daysOfWait(order, calendar, today);
   return {
-    workingDays: days.leadDays,
+    workingDays: Math.min(days.leadDays, LEAD_TIME_DAYS.max),
     outcome: 'open',
     promisedWorkingDays: days.promisedDays ?? undefined,
     shippedAfterWorkingDays: days.shippedDays ?? undefined,

@@ -3,6 +3,7 @@ import { awaitedFromMaker, DomainError } from '@lensferry/domain';
 import { makerCalendarOf } from '../leadtimes/calendars.js';
 import { isLate } from '../orders/forecast-arrival.js';
 import { fromDate } from '../platform/plain-date.js';
+import { within } from '../platform/state-keys.js';
 import type { Work } from '../platform/work.js';
 
 /** Every maker with what it makes and how it has kept its word to the clinics that the person may see. */
@@ -18,8 +19,10 @@ export async function listMakers(work: Work, makerId?: string): Promise<MakerSum
     },
     orderBy: { name: 'asc' },
   });
+  const { orders } = await within(work);
   const waiting = await tx.lensOrder.findMany({
-    where: { makerId: { in: makers.map(({ id }) => id) }, state: { in: [...awaitedFromMaker] } },
+    where: { makerId: { in: makers.map(({ id }) => id) }, ...orders(awaitedFromMaker) },
+    select: { makerId: true, state: true, promisedOn: true, sentAt: true, quotedDays: true },
   });
   const word = await wordKept(work);
   const today = fromDate(now);

@@ -5,6 +5,7 @@ import {
   countsFrom,
   earliestTheatreDate,
   forecastArrival,
+  LEAD_TIME_DAYS,
   workingDaysBetween,
   type ArrivalEvidence,
   type LeadTimeRecord,
@@ -21,7 +22,11 @@ import type { Work } from '../platform/work.js';
 import type { OrderRow } from './orders.store.js';
 
 /** Past its promise, or past the quoted time where nothing was promised. */
-export function isLate(order: OrderRow, today: string, calendar: MakerCalendar): boolean {
+export function isLate(
+  order: Pick<OrderRow, 'state' | 'promisedOn' | 'sentAt' | 'quotedDays'>,
+  today: string,
+  calendar: MakerCalendar,
+): boolean {
   if (!awaitedFromMaker.includes(order.state)) return false;
   if (order.promisedOn !== null) return fromDate(order.promisedOn) < today;
   if (order.sentAt === null) return false;
@@ -30,7 +35,8 @@ export function isLate(order: OrderRow, today: string, calendar: MakerCalendar):
 
 /**
  * Forecasts for the orders that are still to come, each from its maker's and class's earlier and open orders, brought
- * up to date by its own acknowledgement, promise and shipping notice.
+ * up to date by its own acknowledgement, promise and shipping notice. None for an order with days that no lens ever took,
+ * as one that was forgotten for years, or promised for a day by mistake.
  */
 export async function forecasts(
   work: Work,
@@ -49,7 +55,8 @@ export async function forecasts(
     if (clinic === undefined) continue;
     const today = dayIn(clinic.timeZone, work.now);
     const plan = { makerCalendar: history.calendar(order.makerId), clinicCalendar: calendarOf(clinic) };
-    found.set(order.id, forecastOne(order, history.of(order, today, order.id), plan, today));
+    const forecast = forecastOne(order, history.of(order, today, order.id), plan, today);
+    if (forecast !== null) found.set(order.id, forecast);
   }
   return found;
 }
@@ -59,14 +66,17 @@ function forecastOne(
   history: LeadTimeRecord[],
   calendars: { makerCalendar: MakerCalendar; clinicCalendar: WorkingCalendar },
   today: string,
-): ArrivalForecast {
+): ArrivalForecast | null {
   const { makerCalendar } = calendars;
   const openSince = order.sentAt === null ? 0 : workingDaysSince(order.sentAt, today, makerCalendar);
+  const evidence = evidenceOf(order, makerCalendar, today);
+  const { promisedInDays = 0, shippedDaysAgo = 0, transitDays = 0 } = evidence;
+  if ([openSince, Math.abs(promisedInDays), shippedDaysAgo, transitDays].some(isBeyond)) return null;
   const forecast = forecastArrival(
     history,
     { workingDays: Math.max(1, order.quotedDays) },
     openSince,
-    evidenceOf(order, makerCalendar, today),
+    evidence,
   );
   const plan = { ...calendars, confidence: theatreConfidence };
   const date = (days: number): string => arrivalDate(today, days, plan);
@@ -80,6 +90,8 @@ function forecastOne(
     earliestTheatreOn: earliestTheatreDate(today, forecast, plan),
   };
 }
+
+const isBeyond = (days: number): boolean => days > LEAD_TIME_DAYS.max;
 
 function evidenceOf(order: OrderRow, calendar: MakerCalendar, today: string): ArrivalEvidence {
   if (order.shippedAt !== null) {

@@ -13,6 +13,7 @@ import { describeOrders } from '../orders/orders.queries.js';
 import type { OrderRow } from '../orders/orders.store.js';
 import { fromDate, fromDateOrNull, plusDays } from '../platform/plain-date.js';
 import { networkSettings } from '../platform/settings-of-network.js';
+import { within } from '../platform/state-keys.js';
 import type { Work } from '../platform/work.js';
 import { seenBefore, seenSentence } from './seen-before.queries.js';
 
@@ -149,9 +150,8 @@ export async function readArrival(work: Work, { label, orderId }: ReadArrival): 
     transferId: null as string | null,
     sameParcel: [] as string[],
   };
-  const waiting = await work.tx.lensOrder.findMany({
-    where: { state: { in: [...openWithMaker, 'arrived'] } },
-  });
+  const { orders } = await within(work);
+  const waiting = await work.tx.lensOrder.findMany({ where: orders([...openWithMaker, 'arrived']) });
   const order = chooseOrder(waiting, found, orderId);
   const candidates = order === null ? await describeOrders(work, likely(waiting, found)) : [];
   const serial = found['serial'] === undefined ? null : String(found['serial']);

@@ -8,6 +8,7 @@ import { describeOrders } from '../orders/orders.queries.js';
 import { padded } from '../platform/padded.js';
 import { fromDate, plusDays, toDate } from '../platform/plain-date.js';
 import type { Prisma } from '../platform/prisma-client/client.js';
+import { within } from '../platform/state-keys.js';
 import { networkSettings } from '../platform/settings-of-network.js';
 import type { Work } from '../platform/work.js';
 import { parcelsToPlace } from '../receiving/parcels.store.js';
@@ -23,7 +24,7 @@ async function ordersIn(
   orderBy: Prisma.LensOrderOrderByWithRelationInput,
 ): Promise<OrderSummary[]> {
   const rows = await work.tx.lensOrder.findMany({
-    where: { state: { in: [...states] } },
+    where: (await within(work)).orders(states),
     orderBy: [orderBy, { id: 'asc' }],
     take: most,
   });
@@ -42,12 +43,16 @@ function worstFirst(a: OrderSummary, b: OrderSummary): number {
 
 /** What matters now, each list worst first. The screens choose which of them a role sees. */
 export async function today(work: Work): Promise<Today> {
+  const { cases, lenses } = await within(work);
   const day = fromDate(work.now);
   const out = await ordersIn(work, openWithMaker, { needBy: { sort: 'asc', nulls: 'last' } });
   const soon = plusDays(day, 60);
   const lists: Omit<Today, 'counts'> = {
     toSign: await ordersIn(work, ['submitted', 'change_proposed'], { stateSince: 'asc' }),
-    toPlan: await findCases(work, { stage: 'planning', awaited: { in: ['plan', 'plan-after-decline'] } }),
+    toPlan: await findCases(work, {
+      ...cases(['planning']),
+      awaited: { in: ['plan', 'plan-after-decline'] },
+    }),
     toMeasure: await findCases(work, { awaited: 'measurements' }),
     toSubmit: await ordersIn(work, ['draft', 'changes_requested'], { stateSince: 'asc' }),
     toPlace: await ordersIn(work, ['approved'], { stateSince: 'asc' }),
@@ -60,11 +65,17 @@ export async function today(work: Work): Promise<Today> {
     toReceive: await ordersIn(work, ['shipped', 'arrived'], { expectedOn: { sort: 'asc', nulls: 'last' } }),
     unexpected: await parcelsToPlace(work, most),
     missingFromParcel: await missingFromParcel(work),
-    quarantined: await findLenses(work, { state: 'quarantined', order: { state: 'quarantined' } }, most),
-    toSchedule: await findCases(work, { theatreOn: null, stage: { in: ['on_order', 'lens_here'] } }),
-    inTheatre: await findCases(work, { stage: 'lens_here', theatreOn: { lte: toDate(plusDays(day, 7)) } }, [
-      { theatreOn: 'asc' },
-    ]),
+    quarantined: await findLenses(
+      work,
+      { ...lenses(['quarantined']), order: { state: 'quarantined' } },
+      most,
+    ),
+    toSchedule: await findCases(work, { theatreOn: null, ...cases(['on_order', 'lens_here']) }),
+    inTheatre: await findCases(
+      work,
+      { ...cases(['lens_here']), theatreOn: { lte: toDate(plusDays(day, 7)) } },
+      [{ theatreOn: 'asc' }],
+    ),
     visitsDue: await visitsDue(work, day),
     poorVaults: await poorVaults(work),
     exchanges: await findCases(work, { exchanges: { some: { endedAt: null } } }),
@@ -77,6 +88,7 @@ export async function today(work: Work): Promise<Today> {
     toReturn: await findLenses(
       work,
       {
+        ...lenses(['explanted', 'quarantined', 'in_stock', 'reserved']),
         returns: { none: {} },
         OR: [
           { state: 'explanted' },
@@ -88,8 +100,9 @@ export async function today(work: Work): Promise<Today> {
     ),
     expiring: (
       await findLenses(work, {
+        ...lenses(['in_stock', 'reserved']),
         OR: [
-          { state: { in: ['in_stock', 'reserved'] }, expiresOn: { lte: toDate(soon) } },
+          { expiresOn: { lte: toDate(soon) } },
           // However far ahead: what is kept for an eye has to last until its surgery.
           { state: 'reserved', order: { eyeCase: { theatreOn: { gte: toDate(soon) } } } },
         ],
@@ -121,8 +134,9 @@ async function toTell(work: Work): Promise<OrderSummary[]> {
 
 /** Orders that their maker put into a parcel of which another lens was taken in, and that were not. */
 async function missingFromParcel(work: Work): Promise<OrderSummary[]> {
+  const { orders } = await within(work);
   const shipped = await work.tx.lensOrder.findMany({
-    where: { state: 'shipped', tracking: { not: null } },
+    where: { ...orders(['shipped']), tracking: { not: null } },
     orderBy: [{ shippedAt: 'asc' }, { id: 'asc' }],
   });
   const came = await work.tx.lensOrder.findMany({
@@ -138,8 +152,9 @@ const parcelOf = (order: { clinicId: string; makerId: string; tracking: string |
 
 /** Declined orders whose case has no newer order yet. */
 async function declinedWithoutSuccessor(work: Work): Promise<OrderSummary[]> {
+  const { orders } = await within(work);
   const rows = await work.tx.lensOrder.findMany({
-    where: { state: 'declined', eyeCase: { awaited: 'plan-after-decline' } },
+    where: { ...orders(['declined']), eyeCase: { awaited: 'plan-after-decline' } },
     orderBy: { stateSince: 'desc' },
     distinct: ['caseId'],
     take: most,
@@ -148,13 +163,14 @@ async function declinedWithoutSuccessor(work: Work): Promise<OrderSummary[]> {
 }
 
 async function visitsDue(work: Work, day: string) {
-  const cases = await findCases(
+  const { cases } = await within(work);
+  const operated = await findCases(
     work,
-    { stage: 'implanted', exchanges: { none: { endedAt: null } } },
+    { ...cases(['implanted']), exchanges: { none: { endedAt: null } } },
     [{ stageSince: 'asc' }],
     200,
   );
-  return cases.filter(({ waiting }) => waiting.until !== null && waiting.until <= day).slice(0, most);
+  return operated.filter(({ waiting }) => waiting.until !== null && waiting.until <= day).slice(0, most);
 }
 
 /** Eyes whose latest settled vault is outside the band and that have no exchange open. */

@@ -1,4 +1,9 @@
-export { countOrders, type LeadTimeOutcome, type LeadTimeRecord } from './lead-time-record.js';
+export {
+  countOrders,
+  LEAD_TIME_DAYS,
+  type LeadTimeOutcome,
+  type LeadTimeRecord,
+} from './lead-time-record.js';
 export * from './product-limit.js';
 export * from './log-rank.js';
 export * from './forecast-arrival.js';

@@ -93,7 +93,7 @@ export default {
     past_quote: 'über die genannte Zeit hinaus',
     late: 'verspätet',
     no_date: 'kein OP-Termin',
-    no_forecast: 'Keine Vorhersage: Sie ist noch nicht hinaus.',
+    no_forecast: 'Keine Vorhersage: Sie ist noch nicht hinaus, oder so spät kam noch keine Linse.',
     in_time: '%{chance} rechtzeitig',
     theatre: 'OP %{date}',
     arrives_between: 'Wohl da zwischen %{from} und %{to}, am ehesten um %{middle}',

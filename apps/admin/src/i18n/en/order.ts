@@ -93,7 +93,7 @@ export default {
     past_quote: 'past the quoted time',
     late: 'late',
     no_date: 'no theatre date',
-    no_forecast: 'No forecast: it has not gone out.',
+    no_forecast: 'No forecast: it has not gone out, or no lens ever came so late.',
     in_time: '%{chance} in time',
     theatre: 'theatre %{date}',
     arrives_between: 'Likely here between %{from} and %{to}, most likely around %{middle}',
