@@ -11,15 +11,13 @@ export async function manyOrders(house: House, each: number): Promise<Superuser>
     `select column_name as name from information_schema.columns
      where table_name = 'lens_order' and table_schema = 'public' and is_generated = 'NEVER'`,
   );
-  const opened = `timestamptz '2020-01-01' + (n / 2) * interval '7 minutes'`;
   const changed: Record<string, string> = {
     id: 'gen_random_uuid()',
     number: `o.number || '-' || lpad(n::text, 7, '0')`,
     round: 'n + 1',
     placed_at: 'now()',
     state: `(array['draft', 'sent', 'accepted']::"OrderState"[])[1 + n % 3]`,
-    opened_at: opened,
-    sent_at: `case when n % 3 = 0 then null else ${opened} end`,
+    opened_at: `timestamptz '2020-01-01' + (n / 2) * interval '7 minutes'`,
     need_by: `case when n % 5 = 0 then null else date '2020-01-01' + n % 900 end`,
   };
   const names = columns.map(({ name }) => `"${name}"`).join(', ');

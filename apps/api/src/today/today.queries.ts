@@ -10,6 +10,7 @@ import { fromDate, plusDays, toDate } from '../platform/plain-date.js';
 import type { Prisma } from '../platform/prisma-client/client.js';
 import { within } from '../platform/state-keys.js';
 import { networkSettings } from '../platform/settings-of-network.js';
+import { isUntold } from '../platform/telling.js';
 import type { Work } from '../platform/work.js';
 import { parcelsToPlace } from '../receiving/parcels.store.js';
 import { findReturns } from '../returns/returns.queries.js';
@@ -127,8 +128,8 @@ async function toTell(work: Work): Promise<OrderSummary[]> {
   const waiting = await ordersIn(work, ['queued', 'change_requested', 'cancel_requested'], {
     stateSince: 'asc',
   });
-  return waiting.filter(({ state, maker, telling }) =>
-    state === 'queued' ? maker.channel === 'by_hand' : telling !== null && telling.state !== 'told',
+  return waiting.filter((order) =>
+    order.state === 'queued' ? order.maker.channel === 'by_hand' : isUntold(order),
   );
 }
 
