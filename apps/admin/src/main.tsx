@@ -1,3 +1,4 @@
+import { opening } from './shell/opening';
 import { createRoot } from 'react-dom/client';
 import './theme/fonts';
 import './theme/tokens.css';
@@ -7,13 +8,15 @@ import './theme/forms.css';
 import './theme/frame.css';
 import './theme/tables.css';
 import './shell/shell.css';
-import { chosenLocale } from './i18n/locale';
-import { beginOpening } from './shell/opening';
 import { Shell } from './shell/Shell';
+import { words } from './shell/words';
+import { chosenLocale, keepLocale } from './i18n/locale';
 import { followSystemMode } from './theme/mode';
 
 followSystemMode();
+keepLocale(chosenLocale());
 const root = document.getElementById('root');
-if (root === null) throw new Error('index.html has no #root.');
-const opening = beginOpening(chosenLocale());
-createRoot(root).render(<Shell opening={opening} />);
+const waiting = root?.querySelector('[role=status]');
+if (!root || !waiting) throw new Error('index.html has no #root that waits.');
+waiting.textContent = words[chosenLocale()].loading;
+void opening.then((first) => createRoot(root).render(<Shell first={first} />));

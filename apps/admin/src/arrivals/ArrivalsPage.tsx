@@ -1,6 +1,5 @@
 import { useRef, useState } from 'react';
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import { Page } from '../shared/parts/Page';
 import { Failure } from '../shared/parts/Answer';
 import { CameraScan } from './CameraScan';
@@ -86,8 +85,7 @@ export function ArrivalsPage() {
             >
               <p className="verdict__word">{t(done.accepted ? 'arrival.accepted' : 'arrival.quarantined')}</p>
               <p>
-                {t('arrival.done', { number: done.number })}{' '}
-                <Link to={`/cases/${done.caseId}`}>{done.name}</Link>
+                {t('arrival.done', { number: done.number })} <a href={`/cases/${done.caseId}`}>{done.name}</a>
               </p>
               <button type="button" className="button button--filled" onClick={next} autoFocus>
                 {t('arrival.next')}

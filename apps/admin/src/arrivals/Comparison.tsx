@@ -1,6 +1,5 @@
 import { useEffect, useRef } from 'react';
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import type { ArrivalReading } from '@lensferry/contracts';
 import { CaseName } from '../shared/parts/CaseName';
 import { ComparedFields } from './ComparedFields';
@@ -43,9 +42,9 @@ export function Comparison({ reading, onOrder }: { reading: ArrivalReading; onOr
       </div>
       {reading.transferId && (
         <p>
-          <Link className="button button--filled" to={`/lenses/between?do=receive.${reading.transferId}`}>
+          <a className="button button--filled" href={`/lenses/between?do=receive.${reading.transferId}`}>
             {t('transfer.from_clinic')}
-          </Link>
+          </a>
         </p>
       )}
       {reading.sameParcel.length > 0 && (

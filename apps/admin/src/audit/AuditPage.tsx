@@ -1,5 +1,4 @@
 import { useListContext, useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import type { z } from 'zod';
 import type { AuditRow } from '@lensferry/contracts';
 import { useMay, useSession } from '../providers/session';
@@ -68,8 +67,8 @@ function Rows() {
               <td>
                 {t(`action.${row.action}`, { _: row.action })}
                 <p className="small steps">
-                  {row.caseId && <Link to={`/cases/${row.caseId}`}>{t('case.one')}</Link>}
-                  {row.orderId && <Link to={`/orders/${row.orderId}`}>{t('order.one')}</Link>}
+                  {row.caseId && <a href={`/cases/${row.caseId}`}>{t('case.one')}</a>}
+                  {row.orderId && <a href={`/orders/${row.orderId}`}>{t('order.one')}</a>}
                 </p>
               </td>
               <td className="small audit__facts">

@@ -1,5 +1,4 @@
 import { useListContext, useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import { caseStages } from '@lensferry/domain';
 import type { CaseSummary } from '@lensferry/contracts';
 import type { Asks } from '../providers/ask-ahead';
@@ -30,9 +29,9 @@ export function CaseListPage() {
       }}
       actions={
         mayOpen && (
-          <Link className="button button--filled" to="/cases/new">
+          <a className="button button--filled" href="/cases/new">
             {t('case.open')}
-          </Link>
+          </a>
         )
       }
     >

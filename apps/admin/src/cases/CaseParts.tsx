@@ -1,6 +1,5 @@
 import { useTranslate } from 'react-admin';
 import type { CaseDetail } from '@lensferry/contracts';
-import { Link } from 'react-router-dom';
 import { OrderTable } from '../orders/OrderTable';
 import { ConsideredEvent } from './ConsideredEvent';
 import { ExchangePicture } from '../exchanges/ExchangePicture';
@@ -37,9 +36,9 @@ export function CaseLenses({ of }: { of: CaseDetail }) {
           <ol className="card card--padded form">
             {[...of.implantations].reverse().map((one) => (
               <li key={one.id}>
-                <Link className="mono strong" to={`/lenses/${one.lensId}`}>
+                <a className="mono strong" href={`/lenses/${one.lensId}`}>
                   {one.serial}
-                </Link>{' '}
+                </a>{' '}
                 <LensText lens={one.lens} lengthMm={one.lens.lengthMm} />
                 <p className="muted">
                   {t('case.implanted_on')} <When date={one.performedOn} zone={zone} />,{' '}

@@ -1,5 +1,4 @@
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import type { CaseDetail } from '@lensferry/contracts';
 import { Moment } from '../shared/parts/When';
 
@@ -20,9 +19,9 @@ export function ConsideredEvent({ of, one }: { of: CaseDetail; one: CaseDetail['
     <div className="note note--amber">
       <p>{t('event.prompt')}</p>
       {of.actions.includes('consider') && (
-        <Link className="button" to={`/cases/${of.id}/lenses?do=consider`}>
+        <a className="button" href={`/cases/${of.id}/lenses?do=consider`}>
           {t('step.case.consider')}
-        </Link>
+        </a>
       )}
     </div>
   );

@@ -1,5 +1,5 @@
 import { useGetOne, useTranslate } from 'react-admin';
-import { Link, useParams, useSearchParams } from 'react-router-dom';
+import { useParams, useSearchParams } from 'react-router-dom';
 import type { CaseDetail } from '@lensferry/contracts';
 import { measurementKindNames, type MeasurementKind } from '@lensferry/domain';
 import type { Asks } from '../providers/ask-ahead';
@@ -24,7 +24,7 @@ export function MeasurePage() {
     <Page
       title={title}
       lead={of && (missing ? t('measure.missing', { missing }) : t('measure.complete'))}
-      actions={of && <Link to={`/cases/${of.id}/measurements`}>{t('common.back_to_case')}</Link>}
+      actions={of && <a href={`/cases/${of.id}/measurements`}>{t('common.back_to_case')}</a>}
     >
       <Answer query={query}>{(loaded) => <Measure of={loaded} />}</Answer>
     </Page>
@@ -41,18 +41,18 @@ function Measure({ of }: { of: CaseDetail }) {
       {!wrong && (
         <nav className="tabs" aria-label={t('measure.kinds')}>
           {measurementKindNames.map((kind) => (
-            <Link
+            <a
               key={kind}
               className="tabs__tab"
-              replace
-              to={`?kind=${kind}`}
+              data-replace
+              href={`?kind=${kind}`}
               aria-current={kind === asked ? 'page' : undefined}
             >
               {t(`kind.${kind}`)}
               {of.missing.includes(kind) && (
                 <span className="measure__missing"> · {t('measure.needed')}</span>
               )}
-            </Link>
+            </a>
           ))}
         </nav>
       )}

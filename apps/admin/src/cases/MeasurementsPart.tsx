@@ -1,5 +1,4 @@
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import { measurementKindNames, type MeasurementKind } from '@lensferry/domain';
 import type { CaseDetail, Measurement } from '@lensferry/contracts';
 import { Empty } from '../shared/parts/Answer';
@@ -19,9 +18,9 @@ export function MeasurementsPart({ of }: { of: CaseDetail }) {
     return (
       <Empty title={t('measure.none')}>
         {mayMeasure && (
-          <Link className="button button--filled" to={add()}>
+          <a className="button button--filled" href={add()}>
             {t('step.case.measure')}
-          </Link>
+          </a>
         )}
       </Empty>
     );
@@ -44,7 +43,7 @@ export function MeasurementsPart({ of }: { of: CaseDetail }) {
           <Section
             key={kind}
             title={t(`kind.${kind}`)}
-            aside={mayMeasure && <Link to={add(kind)}>{t('measure.add_one')}</Link>}
+            aside={mayMeasure && <a href={add(kind)}>{t('measure.add_one')}</a>}
           >
             <ul className="card card--padded form">
               {readings.map((reading) => (
@@ -69,9 +68,9 @@ function Reading({ of, reading, mayMeasure }: { of: CaseDetail; reading: Measure
       </p>
       {reading.corrected && <Pill tone="amber">{t('measure.corrected')}</Pill>}
       {!reading.corrected && mayMeasure && (
-        <Link className="small no-print" to={`/cases/${of.id}/measure?correct=${reading.id}`}>
+        <a className="small no-print" href={`/cases/${of.id}/measure?correct=${reading.id}`}>
           {t('measure.correct')}
-        </Link>
+        </a>
       )}
     </li>
   );

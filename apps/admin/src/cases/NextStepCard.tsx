@@ -1,5 +1,4 @@
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import type { CaseDetail } from '@lensferry/contracts';
 import { otherSteps, stepPath } from '../orders/order-steps';
 import { SpecificationText } from '../orders/SpecificationText';
@@ -20,29 +19,29 @@ export function NextStepCard({ of }: { of: CaseDetail }) {
       <p className="muted">{t(why, { by, missing, eye: t(`eye.${of.eye}`) })}</p>
       {order && <SpecificationText order={order} />}
       {to && (
-        <Link className="button button--filled button--wide" to={to}>
+        <a className="button button--filled button--wide" href={to}>
           {t(name)}
-        </Link>
+        </a>
       )}
       {order &&
         otherSteps(order)
           .filter((step) => step !== 'amend')
           .map((step) => (
-            <Link key={step} className="button button--wide" to={stepPath(order, step)}>
+            <a key={step} className="button button--wide" href={stepPath(order, step)}>
               {t(`step.order.${step}`)}
-            </Link>
+            </a>
           ))}
       {order && (
-        <Link className="button button--text button--wide" to={`/orders/${order.id}`}>
+        <a className="button button--text button--wide" href={`/orders/${order.id}`}>
           {t('next.open_order', { number: order.number })}
-        </Link>
+        </a>
       )}
       {others.length > 0 && (
         <div className="next__others">
           {others.map((action) => (
-            <Link key={action} to={actionPath(of, action)}>
+            <a key={action} href={actionPath(of, action)}>
               {t(`step.case.${action}`)}
-            </Link>
+            </a>
           ))}
         </div>
       )}

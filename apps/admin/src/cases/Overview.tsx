@@ -1,5 +1,4 @@
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import { VAULT_BANDS } from '@lensferry/calculation';
 import type { CaseDetail, PlanRecord } from '@lensferry/contracts';
 import { SizeBars } from '../shared/drawing/SizeBars';
@@ -22,9 +21,9 @@ export function Overview({ of }: { of: CaseDetail }) {
       <Empty title={t('case.nothing_to_draw')}>
         <p>{t('case.still_missing', { missing: of.missing.map((kind) => t(`kind.${kind}`)).join(', ') })}</p>
         {of.actions.includes('measure') && (
-          <Link className="button" to={`/cases/${of.id}/measure`}>
+          <a className="button" href={`/cases/${of.id}/measure`}>
             {t('step.case.measure')}
-          </Link>
+          </a>
         )}
       </Empty>
     );

@@ -1,5 +1,4 @@
 import { useGetOne, useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import type { CaseDetail, CaseSummary, Today } from '@lensferry/contracts';
 import { useRead } from '../providers/use-read';
 import { Answer, Empty, Loading } from '../shared/parts/Answer';
@@ -57,9 +56,9 @@ function ExchangeCard({ of }: { of: CaseSummary }) {
           <CaseName of={of} /> <Pill>{t(`stage.${of.stage}`)}</Pill>
           <p className="muted">{waiting}</p>
         </div>
-        <Link className="button" to={`/cases/${of.id}`}>
+        <a className="button" href={`/cases/${of.id}`}>
           {t('today.act.open_case')}
-        </Link>
+        </a>
       </div>
       {!exchange && query.isPending && <Loading />}
       {exchange && (
@@ -75,9 +74,9 @@ function ExchangeCard({ of }: { of: CaseSummary }) {
               <>
                 <dt>{t('exchange.out')}</dt>
                 <dd>
-                  <Link className="mono" to={`/lenses/${before.id}`}>
+                  <a className="mono" href={`/lenses/${before.id}`}>
                     {before.serial}
-                  </Link>{' '}
+                  </a>{' '}
                   <UnitLens of={before} />
                 </dd>
               </>
@@ -86,9 +85,9 @@ function ExchangeCard({ of }: { of: CaseSummary }) {
               <>
                 <dt>{t('exchange.in')}</dt>
                 <dd>
-                  <Link className="mono" to={`/orders/${order.id}`}>
+                  <a className="mono" href={`/orders/${order.id}`}>
                     {order.number}
-                  </Link>{' '}
+                  </a>{' '}
                   <LensText lens={order.specification} lengthMm={order.specification.lengthMm} />
                 </dd>
               </>

@@ -1,6 +1,5 @@
 import { useLocaleState, useLogout, useTranslate } from 'react-admin';
 import { useState } from 'react';
-import { Link } from 'react-router-dom';
 import { locales } from '../i18n/locale';
 import { useSession } from '../providers/session';
 import { chooseMode, chosenMode, modes, type Mode } from '../theme/mode';
@@ -26,9 +25,9 @@ export function AccountMenu() {
           <br />
           {clinics.map(({ name }) => name).join(', ') || '–'}
         </p>
-        <Link className="button" to="/account">
+        <a className="button" href="/account">
           {t('account.title')}
-        </Link>
+        </a>
         <ChoiceRow
           legend={t('frame.language')}
           name="language"

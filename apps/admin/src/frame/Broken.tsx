@@ -1,6 +1,5 @@
 import { useEffect } from 'react';
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import { PartMissing } from '../later';
 
 /** What is said in place of a page that broke or did not come, and how to go on. */
@@ -21,9 +20,9 @@ export function Broken({ error, again }: { error: Error; again: () => void }) {
         <button type="button" className="button" onClick={() => location.reload()}>
           {t('form.reload')}
         </button>
-        <Link className="button" to="/">
+        <a className="button" href="/">
           {t('frame.to_today')}
-        </Link>
+        </a>
       </div>
     </div>
   );

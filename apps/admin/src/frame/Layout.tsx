@@ -1,6 +1,6 @@
 import { Suspense, useEffect, useRef, useState, type ReactNode } from 'react';
 import { useTranslate } from 'react-admin';
-import { Link, useLocation } from 'react-router-dom';
+import { useLocation } from 'react-router-dom';
 import { useLiveUpdates } from '../providers/live-updates';
 import { Brand } from '../shell/Brand';
 import { HatchPattern } from '../shared/drawing/HatchPattern';
@@ -10,17 +10,32 @@ import { CommandPalette } from './CommandPalette';
 import { Menu } from './Menu';
 import { Notices } from './Notices';
 import { OfflineBar } from './OfflineBar';
+import { useOwnLinks } from './own-links';
 import { PageGuard } from './PageGuard';
 
-/** The frame around every page: our menu, the way to find things, and who is signed in. */
+/** The frame around every page; one that broke leaves the frame, a frame that broke leaves words. */
 export function Layout({ children }: { children: ReactNode }) {
-  const t = useTranslate();
   const { pathname } = useLocation();
+  return (
+    <PageGuard at={pathname} alone>
+      <Frame pathname={pathname}>
+        <PageGuard at={pathname}>
+          <Suspense fallback={<Loading />}>{children}</Suspense>
+        </PageGuard>
+      </Frame>
+    </PageGuard>
+  );
+}
+
+/** Our menu, the way to find things, and who is signed in. */
+function Frame({ pathname, children }: { pathname: string; children: ReactNode }) {
+  const t = useTranslate();
   const main = useRef<HTMLElement>(null);
   const first = useRef(true);
   const [open, setOpen] = useState(false);
   const [finding, setFinding] = useState(false);
   useLiveUpdates();
+  useOwnLinks();
   useEffect(() => {
     setOpen(false);
     // After a move to another page a screen reader should begin at the page, not at the menu.
@@ -43,9 +58,9 @@ export function Layout({ children }: { children: ReactNode }) {
       </a>
       <HatchPattern />
       <header className="frame__top">
-        <Link className="brand" to="/">
+        <a className="brand" href="/">
           <Brand />
-        </Link>
+        </a>
         <div className="steps">
           <button type="button" className="button button--text" onClick={() => setFinding(true)}>
             {t('frame.find')}
@@ -61,9 +76,9 @@ export function Layout({ children }: { children: ReactNode }) {
         </div>
       </header>
       <header className="frame__side">
-        <Link className="brand" to="/">
+        <a className="brand" href="/">
           <Brand />
-        </Link>
+        </a>
         <button type="button" className="find" onClick={() => setFinding(true)}>
           {t('frame.find')} <kbd>Ctrl K</kbd>
         </button>
@@ -74,9 +89,7 @@ export function Layout({ children }: { children: ReactNode }) {
       </header>
       <main className="frame__main" id="main" ref={main} tabIndex={-1}>
         <OfflineBar />
-        <PageGuard at={pathname}>
-          <Suspense fallback={<Loading />}>{children}</Suspense>
-        </PageGuard>
+        {children}
       </main>
       <Notices />
       {finding && <CommandPalette onClose={() => setFinding(false)} />}

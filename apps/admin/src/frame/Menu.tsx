@@ -1,5 +1,5 @@
 import { useTranslate } from 'react-admin';
-import { NavLink } from 'react-router-dom';
+import { useLocation } from 'react-router-dom';
 import type { Today } from '@lensferry/contracts';
 import { may } from '@lensferry/domain';
 import { bringPage } from '../pages';
@@ -8,10 +8,14 @@ import { useReadAfterAll } from '../providers/use-read';
 import { countsOf } from '../today/counts';
 import { places } from './places';
 
+const isAt = (place: string, pathname: string): boolean =>
+  pathname === place || (place !== '/' && pathname.startsWith(`${place}/`));
+
 /** Our menu; the numbers say how much waits behind a place. `onGo`: also to the place where one is already. */
 export function Menu({ onGo }: { onGo: () => void }) {
   const t = useTranslate();
   const role = useRole();
+  const { pathname } = useLocation();
   const today = useReadAfterAll<Today>('/today');
   const counts = today.data ? countsOf(today.data, role) : {};
   return (
@@ -21,10 +25,10 @@ export function Menu({ onGo }: { onGo: () => void }) {
         .map(({ name, path }) => {
           const count = counts[name];
           return (
-            <NavLink
+            <a
               key={name}
-              to={path}
-              end={path === '/'}
+              href={path}
+              aria-current={isAt(path, pathname) ? 'page' : undefined}
               className="menu__item"
               onClick={onGo}
               // Whoever points at a place is about to go there.
@@ -38,7 +42,7 @@ export function Menu({ onGo }: { onGo: () => void }) {
                   <span className="unseen"> {t('frame.waiting')}</span>
                 </span>
               ) : null}
-            </NavLink>
+            </a>
           );
         })}
     </nav>

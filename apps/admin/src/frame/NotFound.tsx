@@ -1,5 +1,4 @@
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import { Empty } from '../shared/parts/Answer';
 import { Page } from '../shared/parts/Page';
 
@@ -8,9 +7,9 @@ export function NotFound() {
   return (
     <Page title={t('common.missing')}>
       <Empty title={t('frame.no_page')}>
-        <Link className="button" to="/">
+        <a className="button" href="/">
           {t('frame.to_today')}
-        </Link>
+        </a>
       </Empty>
     </Page>
   );

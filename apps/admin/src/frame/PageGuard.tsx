@@ -3,8 +3,10 @@ import { PartMissing } from '../later';
 import { Broken } from './Broken';
 
 interface Props {
-  /** Where the page is: at another address it is tried anew. */
+  /** The address: at another one it is tried anew. */
   at: string;
+  /** Around the frame as well: where that broke, what is said stands alone. */
+  alone?: boolean;
   children: ReactNode;
 }
 
@@ -13,7 +15,7 @@ interface State {
   error: Error | null;
 }
 
-/** Keeps the frame around a page that broke or whose code did not come, so that one can go on from there. */
+/** Says what broke or did not come in place of it, so that one can go on from there. */
 export class PageGuard extends Component<Props, State> {
   override state: State = { at: this.props.at, error: null };
   static getDerivedStateFromError(error: Error): Partial<State> {
@@ -28,6 +30,7 @@ export class PageGuard extends Component<Props, State> {
   override render(): ReactNode {
     const { error } = this.state;
     if (error === null) return this.props.children;
-    return <Broken error={error} again={() => this.setState({ error: null })} />;
+    const broken = <Broken error={error} again={() => this.setState({ error: null })} />;
+    return this.props.alone ? <main className="frame__main">{broken}</main> : broken;
   }
 }

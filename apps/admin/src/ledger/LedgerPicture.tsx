@@ -1,5 +1,4 @@
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import type { LedgerBalance } from '@lensferry/contracts';
 import { useFormat } from '../shared/format/use-format';
 
@@ -21,8 +20,7 @@ function BalanceCard({ of }: { of: LedgerBalance }) {
   return (
     <li className="card card--padded ledger-card">
       <h3>
-        <Link to={`/makers/${of.maker.id}`}>{of.maker.name}</Link>{' '}
-        <span className="muted">{of.currency}</span>
+        <a href={`/makers/${of.maker.id}`}>{of.maker.name}</a> <span className="muted">{of.currency}</span>
       </h3>
       {of.oldestDays === null ? (
         <p className="muted">{t('ledger.nothing_open')}</p>

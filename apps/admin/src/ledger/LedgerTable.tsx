@@ -1,5 +1,4 @@
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import type { LedgerEntry } from '@lensferry/contracts';
 import { useFormat, useToday } from '../shared/format/use-format';
 import { Pill, type Tone } from '../shared/parts/Pill';
@@ -40,9 +39,9 @@ export function LedgerTable({ entries }: { entries: LedgerEntry[] }) {
             return (
               <tr key={entry.id}>
                 <th scope="row">
-                  <Link className="mono" to={`/${order ? 'orders' : 'returns'}/${entry.id}`}>
+                  <a className="mono" href={`/${order ? 'orders' : 'returns'}/${entry.id}`}>
                     {entry.number}
-                  </Link>
+                  </a>
                   <p className="muted small">
                     {entry.maker.name} · {entry.clinic.name}
                   </p>

@@ -1,5 +1,4 @@
 import { useListContext, useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import type { MakerSummary } from '@lensferry/contracts';
 import type { Asks } from '../providers/ask-ahead';
 import { useMay } from '../providers/session';
@@ -57,7 +56,7 @@ function MakerCard({ maker }: { maker: MakerSummary }) {
   return (
     <li className="card card--padded form">
       <h2>
-        <Link to={`/makers/${maker.id}`}>{maker.name}</Link>
+        <a href={`/makers/${maker.id}`}>{maker.name}</a>
       </h2>
       <p className="steps">
         <Pill tone="plain">{t(`maker.channel.${maker.channel}`)}</Pill>

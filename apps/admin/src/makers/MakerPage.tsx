@@ -1,5 +1,5 @@
 import { useGetOne, useTranslate } from 'react-admin';
-import { Link, useParams } from 'react-router-dom';
+import { useParams } from 'react-router-dom';
 import type { MakerSummary } from '@lensferry/contracts';
 import type { Asks } from '../providers/ask-ahead';
 import { Answer } from '../shared/parts/Answer';
@@ -51,9 +51,9 @@ export function MakerPage() {
                   </button>
                 ))}
             {mayReadLedger && (
-              <Link to={listAddress('/ledger', { makerId: query.data.id })}>{t('ledger.open')}</Link>
+              <a href={listAddress('/ledger', { makerId: query.data.id })}>{t('ledger.open')}</a>
             )}
-            <Link to={listAddress('/orders', { makerId: query.data.id })}>{t('maker.its_orders')}</Link>
+            <a href={listAddress('/orders', { makerId: query.data.id })}>{t('maker.its_orders')}</a>
           </div>
         )
       }

@@ -1,7 +1,6 @@
 import { useState } from 'react';
 import { useTranslate } from 'react-admin';
 import { useQueryClient } from '@tanstack/react-query';
-import { Link } from 'react-router-dom';
 import { lensLifecycle, stepsFrom } from '@lensferry/domain';
 import { ReserveLens, type FittingLenses, type LensSummary, type OrderDetail } from '@lensferry/contracts';
 import { useRole } from '../providers/session';
@@ -39,9 +38,9 @@ export function FittingLens({ order }: { order: OrderDetail }) {
             {lenses.map((lens, i) => (
               <li key={lens.id} className="card--padded form">
                 <p>
-                  <Link className="mono strong" to={`/lenses/${lens.id}`}>
+                  <a className="mono strong" href={`/lenses/${lens.id}`}>
                     {lens.serial}
-                  </Link>{' '}
+                  </a>{' '}
                   · {lens.location} · {t('lens.expires')} <When date={lens.expiresOn} />
                 </p>
                 {may ? (

@@ -1,6 +1,5 @@
 import { memo } from 'react';
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import type { OrderSummary } from '@lensferry/contracts';
 import { CrossingLine } from '../shared/drawing/CrossingLine';
 import { horizonDays, toneOfChance } from '../shared/drawing/scales';
@@ -55,9 +54,9 @@ const HorizonRow = memo(function HorizonRow({ order, days, teller }: RowProps) {
         <ChooseOrder order={order} />
         <CaseName of={order.case} />
         <p className="muted small">
-          <Link className="mono" to={`/orders/${order.id}`}>
+          <a className="mono" href={`/orders/${order.id}`}>
             {order.number}
-          </Link>{' '}
+          </a>{' '}
           · {order.maker.name}
         </p>
         {under && asked && <p className="muted small">{asked}</p>}

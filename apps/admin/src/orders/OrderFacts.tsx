@@ -1,5 +1,4 @@
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import { eyeInCapitals } from '@lensferry/domain';
 import type { OrderDetail } from '@lensferry/contracts';
 import { useFormat } from '../shared/format/use-format';
@@ -35,9 +34,9 @@ export function OrderFacts({ order }: { order: OrderDetail }) {
         <>
           <dt>{t(order.companionOf ? 'order.companion_of' : 'order.companion')}</dt>
           <dd>
-            <Link className="mono" to={`/orders/${(order.companionOf ?? order.companion)?.id}`}>
+            <a className="mono" href={`/orders/${(order.companionOf ?? order.companion)?.id}`}>
               {(order.companionOf ?? order.companion)?.number}
-            </Link>
+            </a>
             {order.companion && <> · {format.mm(order.companion.lengthMm)}</>}
           </dd>
         </>

@@ -1,5 +1,5 @@
 import { useGetOne, useTranslate } from 'react-admin';
-import { Link, useParams } from 'react-router-dom';
+import { useParams } from 'react-router-dom';
 import { awaitedFromMaker, type OrderState } from '@lensferry/domain';
 import type { OrderDetail } from '@lensferry/contracts';
 import type { Asks } from '../providers/ask-ahead';
@@ -39,9 +39,9 @@ export function OrderPage() {
       lead={query.data && <Lead order={query.data} />}
       actions={
         query.data && (
-          <Link to={`/cases/${query.data.case.id}/orders`}>
+          <a href={`/cases/${query.data.case.id}/orders`}>
             {t('common.to_case', { name: query.data.case.codeName })}
-          </Link>
+          </a>
         )
       }
     >

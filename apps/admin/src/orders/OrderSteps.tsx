@@ -1,5 +1,4 @@
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import { orderLifecycle } from '@lensferry/domain';
 import type { OrderDetail } from '@lensferry/contracts';
 import { mainStep, otherSteps, stepPath, whyNext } from './order-steps';
@@ -27,22 +26,22 @@ export function OrderSteps({ order }: { order: OrderDetail }) {
       </p>
       <SpecificationText order={order} />
       {main && (
-        <Link className="button button--filled button--wide" to={stepPath(order, main)}>
+        <a className="button button--filled button--wide" href={stepPath(order, main)}>
           {t(`step.order.${main}`)}
-        </Link>
+        </a>
       )}
       {others.map((step) => (
-        <Link
+        <a
           key={step}
           className={
             step === 'cancel' || step === 'decline'
               ? 'button button--grave button--wide'
               : 'button button--wide'
           }
-          to={stepPath(order, step)}
+          href={stepPath(order, step)}
         >
           {t(`step.order.${step}`)}
-        </Link>
+        </a>
       ))}
       {order.maker.channel === 'by_hand' && <p className="muted small">{t('order.by_hand')}</p>}
       {order.maker.channel === 'email' && <p className="muted small">{t('order.by_email')}</p>}

@@ -1,6 +1,5 @@
 import { memo } from 'react';
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import type { OrderSummary } from '@lensferry/contracts';
 import { CaseName } from '../shared/parts/CaseName';
 import { LensText } from '../shared/parts/LensText';
@@ -55,9 +54,9 @@ const Row = memo(function Row({ order, withCase, teller }: RowProps) {
     <tr>
       <th scope="row">
         <ChooseOrder order={order} />
-        <Link className="mono" to={`/orders/${order.id}`}>
+        <a className="mono" href={`/orders/${order.id}`}>
           {order.number}
-        </Link>
+        </a>
         {order.isExchange && <p className="muted small">{t('order.exchange')}</p>}
         {order.companionOf && (
           <p className="muted small">{t('order.companion_short', { number: order.companionOf.number })}</p>

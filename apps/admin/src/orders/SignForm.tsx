@@ -1,6 +1,6 @@
 import { useTranslate } from 'react-admin';
 import { get, type FieldValues } from 'react-hook-form';
-import { Link, useNavigate } from 'react-router-dom';
+import { useNavigate } from 'react-router-dom';
 import { SignOrder, type OrderDetail } from '@lensferry/contracts';
 import { useSession } from '../providers/session';
 import { ContractForm } from '../shared/forms/ContractForm';
@@ -59,9 +59,9 @@ export function SignForm({ order }: { order: OrderDetail }) {
         <SignatureField />
       </ContractForm>
       {order.steps.includes('request-changes') && (
-        <Link className="button button--wide" to={`/orders/${order.id}?do=request-changes`}>
+        <a className="button button--wide" href={`/orders/${order.id}?do=request-changes`}>
           {t('step.order.request-changes')}
-        </Link>
+        </a>
       )}
     </section>
   );

@@ -1,5 +1,5 @@
 import { useGetOne, useTranslate } from 'react-admin';
-import { Link, useParams } from 'react-router-dom';
+import { useParams } from 'react-router-dom';
 import type { CaseDetail, OrderDetail } from '@lensferry/contracts';
 import type { Asks } from '../providers/ask-ahead';
 import { Answer, Empty } from '../shared/parts/Answer';
@@ -33,9 +33,7 @@ export function SignPage() {
           </>
         )
       }
-      actions={
-        <Link to={`/orders/${id}`}>{t('next.open_order', { number: query.data?.number ?? '…' })}</Link>
-      }
+      actions={<a href={`/orders/${id}`}>{t('next.open_order', { number: query.data?.number ?? '…' })}</a>}
     >
       <Answer query={query}>{(order) => <Sign order={order} />}</Answer>
       {/* Not while it loads: it would move. */}
@@ -51,9 +49,9 @@ function Sign({ order }: { order: OrderDetail }) {
     return (
       <Empty title={t('sign.not_now')}>
         <p>{t('order.stands_at', { state: t(`order.state.${order.state}`) })}</p>
-        <Link className="button" to={`/cases/${order.case.id}`}>
+        <a className="button" href={`/cases/${order.case.id}`}>
           {t('common.back_to_case')}
-        </Link>
+        </a>
       </Empty>
     );
   return (

@@ -1,6 +1,5 @@
 import { writeAcuity, logMarFromDecimal } from '@lensferry/calculation';
 import { useGetOne, useLocaleState, useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import type { CaseDetail } from '@lensferry/contracts';
 import { eyeInCapitals } from '@lensferry/domain';
 import { useFormat } from '../shared/format/use-format';
@@ -25,9 +24,9 @@ export function PatientSheet({ caseId }: { caseId: string }) {
           <a className="button" href={`/api/cases/${caseId}/patient-sheet.pdf?language=${language}`} download>
             {t('outcome.sheet.pdf')}
           </a>
-          <Link className="button" to={`/cases/${caseId}`}>
+          <a className="button" href={`/cases/${caseId}`}>
             {t('common.back_to_case')}
-          </Link>
+          </a>
         </div>
       }
     >

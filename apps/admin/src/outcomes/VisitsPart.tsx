@@ -1,5 +1,4 @@
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import type { DueVisit, DueVisits } from '@lensferry/contracts';
 import { useRead } from '../providers/use-read';
 import { useFormat, useToday } from '../shared/format/use-format';
@@ -67,9 +66,9 @@ function VisitRow({ visit }: { visit: DueVisit }) {
           <p className="muted">{t('outcome.missed', { visits: visit.missed.map(name).join(', ') })}</p>
         )}
       </div>
-      <Link className="button" to={`/cases/${visit.caseId}/measure`}>
+      <a className="button" href={`/cases/${visit.caseId}/measure`}>
         {t('outcome.enter_visit')}
-      </Link>
+      </a>
     </li>
   );
 }

@@ -1,5 +1,4 @@
 import { useListContext, useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import { roles } from '@lensferry/domain';
 import type { PersonSummary } from '@lensferry/contracts';
 import { useMay } from '../providers/session';
@@ -31,7 +30,7 @@ export function PeoplePage() {
         <Rows />
       </ListFrame>
       <p>
-        <Link to="/limits">{t('limit.where')}</Link>
+        <a href="/limits">{t('limit.where')}</a>
       </p>
       {manages && <InvitePart />}
       {manages && <ClinicsPart />}

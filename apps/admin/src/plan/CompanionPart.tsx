@@ -1,5 +1,4 @@
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import type { CompanionSettings, SizeOption } from '@lensferry/contracts';
 import { useFormat } from '../shared/format/use-format';
 import { Section } from '../shared/parts/Page';
@@ -54,7 +53,7 @@ export function CompanionPart({ companion, chosen, smaller, settings, currency, 
             seen: format.percent(settings.seenInTheatreShare),
           })}{' '}
           {judged.evenChance !== null && t('companion.even', { chance: format.percent(judged.evenChance) })}{' '}
-          {t('companion.doubt')} <Link to="/limits">{t('limit.where')}</Link>
+          {t('companion.doubt')} <a href="/limits">{t('limit.where')}</a>
         </p>
         <label className="check">
           <input type="checkbox" checked={ordered} onChange={(event) => onOrder(event.target.checked)} />{' '}

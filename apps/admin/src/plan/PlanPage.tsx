@@ -1,5 +1,5 @@
 import { useGetOne, useTranslate } from 'react-admin';
-import { Link, useParams } from 'react-router-dom';
+import { useParams } from 'react-router-dom';
 import type { CaseDetail, MakerSummary } from '@lensferry/contracts';
 import type { Asks } from '../providers/ask-ahead';
 import { useRead } from '../providers/use-read';
@@ -24,7 +24,7 @@ export function PlanPage() {
     <Page
       title={of ? t('plan.title', { name: `${of.codeName} · ${t(`eye.${of.eye}`)}` }) : t('step.case.plan')}
       lead={t('plan.lead')}
-      actions={<Link to={`/cases/${id}`}>{t('common.back_to_case')}</Link>}
+      actions={<a href={`/cases/${id}`}>{t('common.back_to_case')}</a>}
     >
       <Answer query={query}>
         {(loaded) => {
@@ -43,9 +43,9 @@ export function PlanPage() {
                     missing: loaded.missing.map((kind) => t(`kind.${kind}`)).join(', '),
                   })}
                 </p>
-                <Link className="button button--filled" to={`/cases/${loaded.id}/measure`}>
+                <a className="button button--filled" href={`/cases/${loaded.id}/measure`}>
                   {t('step.case.measure')}
-                </Link>
+                </a>
               </Empty>
             );
           return <Answer query={makers}>{({ items }) => <Planner of={loaded} makers={items} />}</Answer>;

@@ -1,6 +1,5 @@
 import { useState } from 'react';
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import type { CaseDetail, OffsetOffer, PlanChoice, PlanResult, SpheroCylinder } from '@lensferry/contracts';
 import { Findings } from '../shared/parts/Finding';
 import { Section } from '../shared/parts/Page';
@@ -106,7 +105,7 @@ export function Planned({ of, designs, result, target, onTarget, offered, withOf
           <h2 id="findings">{t('plan.findings')}</h2>
           <Findings findings={result.findings} fold />
           <p className="small">
-            <Link to="/limits">{t('limit.where')}</Link>
+            <a href="/limits">{t('limit.where')}</a>
           </p>
         </section>
       </aside>

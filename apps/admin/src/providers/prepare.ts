@@ -23,6 +23,8 @@ export async function prepare(
     queries: newQueryClient(),
     store: localStorageStore('1', `lensferry.${session.person.id}`),
   };
+  // What react-admin keeps as the language is the one that was chosen last, also where that was when signing in.
+  if (memory.store.getItem('locale') !== locale) memory.store.setItem('locale', locale);
   // Somebody who still has to set up a second factor is answered nothing else.
   const answered = asks && session.secondFactor !== 'needed' ? askAhead(asks, memory, location) : null;
   makeFormatsAhead(locale, session);

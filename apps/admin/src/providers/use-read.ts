@@ -1,5 +1,4 @@
 import {
-  useIsFetching,
   useQuery,
   useQueryClient,
   type Query,
@@ -26,13 +25,21 @@ export function useRead<T>(path: string, enabled = true): UseQueryResult<T> {
 export function useReadAfterAll<T>(path: string): UseQueryResult<T> {
   const queries = useQueryClient();
   const [turn, setTurn] = useState(false);
-  const others = { predicate: ({ queryKey }: Query) => queryKey[1] !== path };
-  const waited = useIsFetching(others);
   useEffect(() => {
-    if (turn || waited > 0) return;
-    // What is drawn with this asks only once it is drawn.
-    const timer = setTimeout(() => queries.isFetching(others) === 0 && setTurn(true));
-    return () => clearTimeout(timer);
-  }, [turn, waited, queries]);
+    if (turn) return;
+    const isOther = { predicate: ({ queryKey }: Query) => queryKey[1] !== path };
+    let timer: ReturnType<typeof setTimeout>;
+    // Hundreds of answers may be kept at once: looked at when they are, and when what is drawn with them has asked.
+    const lookSoon = () => {
+      clearTimeout(timer);
+      timer = setTimeout(() => queries.isFetching(isOther) === 0 && setTurn(true));
+    };
+    lookSoon();
+    const forget = queries.getQueryCache().subscribe(lookSoon);
+    return () => {
+      clearTimeout(timer);
+      forget();
+    };
+  }, [turn, queries, path]);
   return useRead<T>(path, turn);
 }

@@ -1,5 +1,4 @@
 import { useListContext, useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import { endsOf, returnLifecycle, returnStates } from '@lensferry/domain';
 import type { ReturnSummary } from '@lensferry/contracts';
 import type { Asks } from '../providers/ask-ahead';
@@ -29,7 +28,7 @@ export function ReturnListPage() {
       title={t('place.returns')}
       lead={t('return.list_lead')}
       empty={t('return.list_empty')}
-      actions={mayReadLedger && <Link to="/ledger">{t('place.ledger')}</Link>}
+      actions={mayReadLedger && <a href="/ledger">{t('place.ledger')}</a>}
       filters={{
         search: t('return.search'),
         states: returnStates.map((value) => ({ value, label: t(`return.state.${value}`) })),
@@ -61,9 +60,9 @@ function Rows() {
           {data.map((one) => (
             <tr key={one.id}>
               <th scope="row">
-                <Link className="mono" to={`/returns/${one.id}`}>
+                <a className="mono" href={`/returns/${one.id}`}>
                   {one.number}
-                </Link>
+                </a>
                 <p className="muted small">{one.maker.name}</p>
               </th>
               <td>

@@ -1,5 +1,5 @@
 import { useGetOne, useTranslate } from 'react-admin';
-import { Link, useParams } from 'react-router-dom';
+import { useParams } from 'react-router-dom';
 import type { ReturnSummary } from '@lensferry/contracts';
 import type { Asks } from '../providers/ask-ahead';
 import { useMay } from '../providers/session';
@@ -61,9 +61,9 @@ function ReturnFacts({ of }: { of: ReturnSummary }) {
     <dl className="facts card card--padded">
       <dt>{t('lens.one')}</dt>
       <dd>
-        <Link className="mono strong" to={`/lenses/${of.lens.id}`}>
+        <a className="mono strong" href={`/lenses/${of.lens.id}`}>
           {of.lens.serial}
-        </Link>
+        </a>
       </dd>
       {of.case && (
         <>

@@ -1,5 +1,4 @@
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import type { CountFinding } from '@lensferry/contracts';
 import { Empty } from '../shared/parts/Answer';
 import { Section } from '../shared/parts/Page';
@@ -32,9 +31,9 @@ export function CountFindings({
               <tr key={finding.serial}>
                 <th scope="row">
                   {finding.lensId ? (
-                    <Link className="mono" to={`/lenses/${finding.lensId}`}>
+                    <a className="mono" href={`/lenses/${finding.lensId}`}>
                       {finding.serial}
-                    </Link>
+                    </a>
                   ) : (
                     <span className="mono">{finding.serial}</span>
                   )}

@@ -1,6 +1,6 @@
 import { useState } from 'react';
 import { useTranslate } from 'react-admin';
-import { Link, useNavigate } from 'react-router-dom';
+import { useNavigate } from 'react-router-dom';
 import { StartCount, type StockCount, type StockCountDetail, type StockCounts } from '@lensferry/contracts';
 import { useMay, useSession } from '../providers/session';
 import { useRead } from '../providers/use-read';
@@ -84,9 +84,9 @@ function Counted({ of }: { of: StockCount }) {
   return (
     <li className="card--padded">
       <p>
-        <Link className="strong" to={`/lenses/counts/${of.id}`}>
+        <a className="strong" href={`/lenses/counts/${of.id}`}>
           {of.location}, {of.clinic.name}
-        </Link>{' '}
+        </a>{' '}
         <Pill tone={of.state === 'open' ? 'amber' : 'plain'}>{t(`count.state.${of.state}`)}</Pill>
       </p>
       <p className="muted small">

@@ -1,5 +1,4 @@
 import { useListContext, useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import { lensStates } from '@lensferry/domain';
 import type { LensSummary } from '@lensferry/contracts';
 import type { Asks } from '../providers/ask-ahead';
@@ -19,15 +18,15 @@ export function LensListPage() {
       empty={t('lens.list_empty')}
       actions={
         <div className="steps">
-          <Link className="button" to="/lenses/counts">
+          <a className="button" href="/lenses/counts">
             {t('count.title')}
-          </Link>
-          <Link className="button" to="/lenses/between">
+          </a>
+          <a className="button" href="/lenses/between">
             {t('transfer.title')}
-          </Link>
-          <Link className="button" to="/lenses/recall">
+          </a>
+          <a className="button" href="/lenses/recall">
             {t('recall.title')}
-          </Link>
+          </a>
         </div>
       }
       filters={{

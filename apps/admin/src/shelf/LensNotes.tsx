@@ -1,5 +1,4 @@
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import type { LensDetail } from '@lensferry/contracts';
 import { useTellExpiry } from './tell-expiry';
 
@@ -20,7 +19,7 @@ export function LensNotes({ lens }: { lens: LensDetail }) {
       )}
       {lens.transferId && (
         <p className="note">
-          {t('transfer.held')} <Link to="/lenses/between">{t('transfer.title')}</Link>
+          {t('transfer.held')} <a href="/lenses/between">{t('transfer.title')}</a>
         </p>
       )}
       {lens.expiryWarning && <p className="note note--amber">{tellExpiry(lens)}</p>}

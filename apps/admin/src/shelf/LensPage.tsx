@@ -1,5 +1,5 @@
 import { useGetOne, useTranslate } from 'react-admin';
-import { Link, useParams } from 'react-router-dom';
+import { useParams } from 'react-router-dom';
 import { eyeInCapitals } from '@lensferry/domain';
 import type { LensDetail, LensSummary } from '@lensferry/contracts';
 import type { Asks } from '../providers/ask-ahead';
@@ -66,15 +66,15 @@ export function LensPage() {
               <dd>{lens.maker.name}</dd>
               <dt>{t('order.one')}</dt>
               <dd>
-                <Link className="mono" to={`/orders/${lens.order.id}`}>
+                <a className="mono" href={`/orders/${lens.order.id}`}>
                   {lens.order.number}
-                </Link>
+                </a>
               </dd>
               {lens.returnId && (
                 <>
                   <dt>{t('return.one')}</dt>
                   <dd>
-                    <Link to={`/returns/${lens.returnId}`}>{t('lens.to_return')}</Link>
+                    <a href={`/returns/${lens.returnId}`}>{t('lens.to_return')}</a>
                   </dd>
                 </>
               )}

@@ -1,5 +1,4 @@
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import type { LensState } from '@lensferry/domain';
 import type { LensSummary } from '@lensferry/contracts';
 import { useTellField } from '../shared/format/field-value';
@@ -47,9 +46,9 @@ export function LensTable({
           {lenses.map((lens) => (
             <tr key={lens.id}>
               <th scope="row">
-                <Link className="mono" to={`/lenses/${lens.id}`}>
+                <a className="mono" href={`/lenses/${lens.id}`}>
                   {lens.serial}
-                </Link>
+                </a>
                 <p className="muted small">{lens.maker.name}</p>
               </th>
               {withCase && (

@@ -1,6 +1,6 @@
 import { useState, type FormEvent } from 'react';
 import { useTranslate } from 'react-admin';
-import { Link, useSearchParams } from 'react-router-dom';
+import { useSearchParams } from 'react-router-dom';
 import type { LensState } from '@lensferry/domain';
 import type { Recall } from '@lensferry/contracts';
 import { useRead } from '../providers/use-read';
@@ -26,7 +26,7 @@ export function RecallPage() {
     <Page
       title={t('recall.title')}
       lead={t('recall.lead')}
-      actions={<Link to="/lenses">{t('place.shelf')}</Link>}
+      actions={<a href="/lenses">{t('place.shelf')}</a>}
     >
       <Ask key={named.toString()} asked={asked} onAsk={(next) => setSearch(next, { replace: true })} />
       {any ? <Answer query={query}>{(recall) => <Found of={recall} />}</Answer> : null}

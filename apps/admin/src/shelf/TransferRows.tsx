@@ -1,5 +1,4 @@
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import type { TransferState } from '@lensferry/domain';
 import { eyeInCapitals } from '@lensferry/domain';
 import type { LensTransfer } from '@lensferry/contracts';
@@ -45,9 +44,9 @@ function TransferItem({ of, onStep }: { of: LensTransfer; onStep: (step: string)
       <div>
         <p>
           {unit ? (
-            <Link className="mono strong" to={`/lenses/${unit}`}>
+            <a className="mono strong" href={`/lenses/${unit}`}>
               {of.serial}
-            </Link>
+            </a>
           ) : (
             <span className="mono strong">{of.serial}</span>
           )}{' '}
@@ -70,7 +69,7 @@ function TransferItem({ of, onStep }: { of: LensTransfer; onStep: (step: string)
         </p>
         {of.order && (
           <p>
-            <Link to={`/orders/${of.order.id}`}>{t('transfer.for_order', { number: of.order.number })}</Link>
+            <a href={`/orders/${of.order.id}`}>{t('transfer.for_order', { number: of.order.number })}</a>
           </p>
         )}
         {of.steps.includes('accept') && (

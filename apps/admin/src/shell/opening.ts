@@ -1,24 +1,46 @@
 import type { CurrentSession } from '@lensferry/contracts';
-import { request } from '../providers/request';
-import type { LocaleCode } from '../i18n/locale';
+import { chosenLocale } from '../i18n/locale';
+import { setClock } from '../providers/clock';
+import type { Prepared } from '../providers/prepare';
+import { ApiProblem, request } from '../providers/request';
 import { bringAdmin, type Admin } from './bring-admin';
 
 /** Kept while somebody may be signed in here; without it there is no session to ask for. */
 const WAS_HERE = 'lensferry.was-here';
-export const noteHere = (): void => localStorage.setItem(WAS_HERE, '1');
 export const forgetHere = (): void => localStorage.removeItem(WAS_HERE);
 
-/** What is under way while nothing is drawn yet. */
-export interface Opening {
-  readonly asking: Promise<CurrentSession>;
-  readonly bringing: Promise<Admin>;
+/** What is shown: the admin, the page on which one signs in, or that this program is an old one. */
+export type Opened =
+  | { session: CurrentSession; App: Admin['App']; prepared: Prepared }
+  | { ended: boolean; unreachable: boolean }
+  | 'outdated';
+
+/** Everything is there before the admin is shown, so that it is shown once and whole. Never fails. */
+export async function enter(session: CurrentSession, bringing: Promise<Admin>): Promise<Opened> {
+  localStorage.setItem(WAS_HERE, '1');
+  setClock(session.now);
+  try {
+    const { App, prepare } = await bringing;
+    return { session, App, prepared: await prepare(session) };
+  } catch (error) {
+    console.error(error);
+    return 'outdated';
+  }
 }
 
 /** Most likely the session still holds: the admin comes along while that is asked. */
-export function beginOpening(locale: LocaleCode): Opening | null {
-  if (localStorage.getItem(WAS_HERE) === null) return null;
-  const opening = { asking: request<CurrentSession>('GET', '/session'), bringing: bringAdmin(locale) };
-  // Both are awaited once the shell is drawn; until then a failure is nobody's.
-  for (const one of Object.values(opening)) one.catch(() => undefined);
-  return opening;
+async function open(): Promise<Opened> {
+  if (localStorage.getItem(WAS_HERE) === null) return { ended: false, unreachable: false };
+  const asking = request<CurrentSession>('GET', '/session');
+  const bringing = bringAdmin(chosenLocale());
+  // Awaited once there is a session; until then a failure is nobody's.
+  bringing.catch(() => undefined);
+  try {
+    return await enter(await asking, bringing);
+  } catch (error) {
+    return { ended: false, unreachable: !(error instanceof ApiProblem) };
+  }
 }
+
+/** Begun before anything else of this program is made: nothing is drawn until it has settled. */
+export const opening: Promise<Opened> = open();

@@ -1,6 +1,5 @@
 import type { ReactNode } from 'react';
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 
 interface Props {
   name: ReactNode;
@@ -24,9 +23,9 @@ export function Row({ name, detail, children, act, filled = false }: Props) {
       <div className="row__middle">{children}</div>
       <div className="row__act">
         {act ? (
-          <Link to={act.to} className={filled ? 'button button--filled' : 'button'}>
+          <a href={act.to} className={filled ? 'button button--filled' : 'button'}>
             {act.label}
-          </Link>
+          </a>
         ) : (
           <span className="muted">{t('today.nothing_to_do')}</span>
         )}

@@ -1,5 +1,4 @@
 import { useTranslate } from 'react-admin';
-import { Link } from 'react-router-dom';
 import type { Eye } from '@lensferry/domain';
 
 export interface NamedCase {
@@ -13,9 +12,9 @@ export function CaseName({ of, link = true }: { of: NamedCase; link?: boolean })
   const t = useTranslate();
   const name = `${of.codeName} · ${t(`eye.${of.eye}`)}`;
   return link ? (
-    <Link className="case-name" to={`/cases/${of.id}`}>
+    <a className="case-name" href={`/cases/${of.id}`}>
       {name}
-    </Link>
+    </a>
   ) : (
     <span className="case-name">{name}</span>
   );

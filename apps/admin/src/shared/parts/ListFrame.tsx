@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import { ListBase } from 'react-admin';
+import { ListBase, useRestoreScrollPosition } from 'react-admin';
 import { listProps, type ListAsked } from '../../providers/list-asked';
 import { ListBody } from './ListBody';
 import { ListFilters } from './ListFilters';
@@ -23,6 +23,7 @@ interface Props {
 
 /** A page that is a list: its sentence, its filters, its rows and its pager, the same everywhere. */
 export function ListFrame({ asked, ...shown }: Props) {
+  useRestoreScrollPosition(`${asked.resource}.list.scrollPosition`);
   return (
     <ListBase {...listProps(asked)} disableAuthentication>
       <Page title={shown.title} lead={shown.lead} actions={shown.actions}>
