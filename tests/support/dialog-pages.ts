@@ -59,7 +59,11 @@ export async function dialogPages(house: House): Promise<Record<string, DialogPa
   });
   return {
     una: [
-      { path: '/', openers: '.find', files: ['frame/CommandPalette.tsx'] },
+      {
+        path: '/',
+        openers: '.find, .frame__top button:not([aria-expanded])',
+        files: ['frame/CommandPalette.tsx'],
+      },
       ofCase(scene.accepted),
       ofCase(scene.exchanged),
       ofCase(scene.inEye),

@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react';
 import { useListContext, useTranslate } from 'react-admin';
 import type { LedgerBalances, LedgerEntry } from '@lensferry/contracts';
 import { useRead } from '../providers/use-read';
@@ -27,12 +28,8 @@ export function LedgerPage() {
       lead={t('ledger.lead')}
       empty={t('ledger.none_hint')}
       actions={<ExportLink />}
-      views={
-        <>
-          <LedgerFilters />
-          <Balances />
-        </>
-      }
+      views={<LedgerFilters />}
+      around={(entries) => <Balances>{entries}</Balances>}
     >
       <Entries />
     </ListFrame>
@@ -48,22 +45,25 @@ function ExportLink() {
   );
 }
 
-/** The sums, and above the entries what those are. */
-function Balances() {
+/** The sums, then the entries and what those are. */
+function Balances({ children }: { children: ReactNode }) {
   const t = useTranslate();
   const answer = useRead<LedgerBalances>(`/ledger/balances${useLedgerQuery()}`);
   return (
     <Answer query={answer}>
-      {({ balances }) =>
-        balances.length > 0 && (
-          <>
-            <Section title={t('ledger.outstanding')} note={t('ledger.outstanding_note')}>
-              <LedgerPicture balances={balances} />
-            </Section>
-            <h2 className="ledger-head">{t('ledger.entries')}</h2>
-          </>
-        )
-      }
+      {({ balances }) => (
+        <>
+          {balances.length > 0 && (
+            <>
+              <Section title={t('ledger.outstanding')} note={t('ledger.outstanding_note')}>
+                <LedgerPicture balances={balances} />
+              </Section>
+              <h2 className="ledger-head">{t('ledger.entries')}</h2>
+            </>
+          )}
+          {children}
+        </>
+      )}
     </Answer>
   );
 }

@@ -15,6 +15,8 @@ interface Props {
   actions?: ReactNode;
   /** Between the filters and the rows. */
   views?: ReactNode;
+  /** Puts the rows into what has to be answered before them, so that they don't move when it comes. */
+  around?: (rows: ReactNode) => ReactNode;
   /** Without a card around the rows. */
   bare?: boolean;
   /** Reads its rows from the list around it. */
@@ -24,14 +26,17 @@ interface Props {
 /** A page that is a list: its sentence, its filters, its rows and its pager, the same everywhere. */
 export function ListFrame({ asked, ...shown }: Props) {
   useRestoreScrollPosition(`${asked.resource}.list.scrollPosition`);
+  const rows = (
+    <ListBody empty={shown.empty} {...(shown.bare && { bare: true })}>
+      {shown.children}
+    </ListBody>
+  );
   return (
     <ListBase {...listProps(asked)} disableAuthentication>
       <Page title={shown.title} lead={shown.lead} actions={shown.actions}>
         {shown.filters && <ListFilters {...shown.filters} />}
         {shown.views}
-        <ListBody empty={shown.empty} {...(shown.bare && { bare: true })}>
-          {shown.children}
-        </ListBody>
+        {shown.around ? shown.around(rows) : rows}
       </Page>
     </ListBase>
   );
