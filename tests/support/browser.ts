@@ -5,7 +5,7 @@ import { password } from './house.js';
 /** Where screenshots are kept for a person to look at. */
 export const pictures = 'tests/output';
 
-const flags = [
+export const flags = [
   '--no-sandbox',
   '--disable-gpu',
   '--disable-quic',

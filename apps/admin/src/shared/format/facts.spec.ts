@@ -23,4 +23,13 @@ describe('the facts of an entry', () => {
       { name: 'lengthMm', value: 12.5, before: 13 },
     ]);
   });
+
+  it('tell what was compared by what came of it', () => {
+    const comparison = ['eye: match', 'sphereD: match', 'lot: not-on-label', 'axisDeg: mismatch'];
+    expect(plainFacts({ comparison })).toEqual([
+      { name: 'comparison', value: 'match', fields: ['eye', 'sphereD'] },
+      { name: 'comparison', value: 'not-on-label', fields: ['lot'] },
+      { name: 'comparison', value: 'mismatch', fields: ['axisDeg'] },
+    ]);
+  });
 });

@@ -4,6 +4,21 @@ export interface PlainFact {
   value: string | number | boolean;
   /** What it was before, for a difference. */
   before?: string | number | boolean | null;
+  /** The fields of which the value holds, by their names. */
+  fields?: readonly string[];
+}
+
+/** `sphereD: match`: what came of comparing a field of a pack with its order. */
+const VERDICT = /^(\w+): ([a-z-]+)$/;
+
+/** A verdict with all its fields, in place of each field with its verdict. */
+function comparedFacts(compared: readonly unknown[]): PlainFact[] {
+  const fieldsOf = new Map<string, string[]>();
+  for (const one of compared) {
+    const [, field, verdict] = VERDICT.exec(String(one)) ?? [];
+    if (field && verdict) fieldsOf.set(verdict, [...(fieldsOf.get(verdict) ?? []), field]);
+  }
+  return [...fieldsOf].map(([value, fields]) => ({ name: 'comparison', value, fields }));
 }
 
 const isPlain = (value: unknown): value is string | number | boolean =>
@@ -26,6 +41,7 @@ export function plainFacts(facts: Readonly<Record<string, unknown>>): PlainFact[
     if (name.toLowerCase().endsWith('hash') || value === null || value === undefined || value === '')
       return [];
     if (isPlain(value)) return [{ name, value }];
+    if (name === 'comparison' && Array.isArray(value)) return comparedFacts(value);
     if (Array.isArray(value))
       return value.flatMap((one): PlainFact[] => {
         if (isDifference(one))

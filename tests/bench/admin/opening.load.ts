@@ -1,0 +1,121 @@
+import { afterAll, beforeAll, describe, it } from 'vitest';
+import { openHouse, password, type House } from '../../support/house.js';
+import { looks } from '../../support/days.js';
+import { manyOrders } from '../../support/many-orders.js';
+import { middle } from '../load/many-asks.js';
+import { BareBrowser } from './bare-browser.js';
+import { sign } from './waiting.js';
+
+const turns = Number(process.env['TURNS'] ?? 9);
+const slowedTimes = 4;
+const wantedMs = 1500;
+const list = `/orders?perPage=100&sort=recent&order=ASC&page=1&filter=${encodeURIComponent('{"state":"sent"}')}`;
+
+/** In ms since the address was gone to. */
+interface Opened {
+  /** A screenful of rows is in the page. */
+  readonly rows: number;
+  /** A press on a button, made by the mouse the moment they are there, is on screen. */
+  readonly answered: number;
+  /** All rows are in the page. */
+  readonly all: number;
+}
+
+/**
+ * Notes in the page when rows come, says so to us, and takes from the browser itself when what a press changed was
+ * shown (Event Timing, W3C: `startTime` and `duration` of an event go up to the next paint after it).
+ */
+const noting = `
+  window.noted = { rows: 0, all: 0, answered: 0 };
+  new MutationObserver(() => {
+    const count = document.querySelectorAll('.horizon__row, main tbody tr').length;
+    if (count > 0 && noted.rows === 0) { noted.rows = performance.now(); window.rowsThere(''); }
+    if (count >= 100 && noted.all === 0) noted.all = performance.now();
+  }).observe(document, { childList: true, subtree: true });
+  new PerformanceObserver((seen) => {
+    for (const { name, startTime, duration } of seen.getEntries())
+      if (name === 'click') noted.answered = startTime + duration;
+  }).observe({ type: 'event', durationThreshold: 16 });
+`;
+
+/** Opens the whole admin at the list of orders, in a browser that was here before, on a slow processor. */
+describe('the admin opened anew', { timeout: 1_800_000 }, () => {
+  let house: House;
+  let browser: BareBrowser;
+  let base: string;
+  beforeAll(async () => {
+    house = await openHouse({ environment: { ADMIN_DIR: process.env['ADMIN_DIST'] ?? 'apps/admin/dist' } });
+    await (await manyOrders(house, 150)).close();
+    await house.app.listen(0, '127.0.0.1');
+    base = await house.app.getUrl();
+    browser = await BareBrowser.open(looks.desk);
+    await signIn();
+  });
+  afterAll(async () => {
+    await browser?.close();
+    await house?.close();
+  });
+
+  async function signIn(): Promise<void> {
+    await browser.goto(base);
+    await browser.until(`!!document.querySelector('input[type=email]')`);
+    const write = (selector: string, value: string) => `{
+      const input = document.querySelector('${selector}');
+      Object.getOwnPropertyDescriptor(HTMLInputElement.prototype, 'value').set.call(input, '${value}');
+      input.dispatchEvent(new Event('input', { bubbles: true }));
+    }`;
+    await browser.evaluate(
+      `${write('input[type=email]', 'ilse@lensferry.example')}
+       ${write('input[type=password]', password)}
+       document.querySelector('form').requestSubmit()`,
+    );
+    await browser.until(`!!document.querySelector('.find')`);
+  }
+
+  /** Where the button is that shows the rows in the other way: with the view that is chosen now. */
+  const otherView = () =>
+    browser.evaluate<{ x: number; y: number }>(`(() => {
+      const { x, y, width, height } =
+        document.querySelector('main .steps .chip[aria-pressed="false"]').getBoundingClientRect();
+      return { x: x + width / 2, y: y + height / 2 };
+    })()`);
+
+  async function open({ x, y }: { x: number; y: number }): Promise<Opened> {
+    await browser.newTab();
+    await browser.bind('rowsThere');
+    await browser.before(noting);
+    await browser.slow(slowedTimes);
+    const rowsThere = browser.called('rowsThere');
+    await browser.goto(`${base}${list}`);
+    await rowsThere;
+    await browser.press(x, y);
+    await browser.until('noted.all > 0 && noted.answered > 0');
+    await browser.slow(1);
+    const noted = await browser.evaluate<Opened>('noted');
+    // The view is that of before for the next turn.
+    await browser.evaluate(`document.querySelector('main .steps .chip[aria-pressed="false"]').click()`);
+    return noted;
+  }
+
+  for (const [at, view] of ['horizon', 'table'].entries())
+    it(`at the list of 100 orders as a ${view}`, async () => {
+      await browser.goto(`${base}${list}`);
+      await browser.until(`document.querySelectorAll('main .steps .chip').length === 2`);
+      await browser.evaluate(`document.querySelectorAll('main .steps .chip')[${at}].click()`);
+      await browser.until(
+        `document.querySelectorAll('main .steps .chip')[${at}].getAttribute('aria-pressed') === 'true'`,
+      );
+      const button = await otherView();
+      const opened: Opened[] = [];
+      // The first two turns fill what the browser keeps of compiled scripts.
+      for (let turn = -2; turn < turns; turn++) {
+        const one = await open(button);
+        if (turn >= 0) opened.push(one);
+      }
+      const of = (what: keyof Opened) => opened.map((one) => one[what]);
+      const told = (what: keyof Opened) => middle(of(what)).toFixed(0);
+      console.log(
+        `${sign(middle(of('answered')) <= wantedMs)} 100 orders (${view}), processor slowed ${slowedTimes} times, the admin opened anew: a screenful of rows after ${told('rows')} ms, a press on screen after ${told('answered')} ms (wanted: ${wantedMs}; ${Math.min(...of('answered')).toFixed(0)} to ${Math.max(...of('answered')).toFixed(0)} in ${turns} turns), all rows after ${told('all')} ms`,
+      );
+    });
+});
