@@ -44,7 +44,16 @@ export default defineConfig({
     target: 'es2023',
     sourcemap: false,
     cssCodeSplit: false,
-    modulePreload: { polyfill: false },
+    // Named ahead is only what is not there by then: for every other name the browser is given an element to make.
+    modulePreload: {
+      polyfill: false,
+      resolveDependencies: (file, dependencies, { hostType }) =>
+        hostType === 'html'
+          ? dependencies
+          : dependencies.filter(
+              (one) => one !== file && !/\/(shell|frame|rolldown-runtime)-[^/]+$/.test(one),
+            ),
+    },
     rolldownOptions: { output: { codeSplitting: { groups: chunks } } },
   },
   server: { proxy: { '/api': 'http://localhost:4180' } },

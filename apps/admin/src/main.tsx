@@ -18,5 +18,9 @@ keepLocale(chosenLocale());
 const root = document.getElementById('root');
 const waiting = root?.querySelector('[role=status]');
 if (!root || !waiting) throw new Error('index.html has no #root that waits.');
-waiting.textContent = words[chosenLocale()].loading;
-void opening.then((first) => createRoot(root).render(<Shell first={first} />));
+/** Who can't see the picture is told of it only where it stays. */
+const telling = setTimeout(() => (waiting.textContent = words[chosenLocale()].loading), 2000);
+void opening.then((first) => {
+  clearTimeout(telling);
+  createRoot(root).render(<Shell first={first} />);
+});
