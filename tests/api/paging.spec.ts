@@ -3,7 +3,7 @@ import type { z } from 'zod';
 import type { OrderPage } from '@lensferry/contracts';
 import { orderStates } from '@lensferry/domain';
 import { writeCursor, type Cursor } from '../../apps/api/dist/platform/cursor.js';
-import { pageSql, type Listed, type Ordering } from '../../apps/api/dist/platform/keyset.js';
+import { countSql, pageSql, type Listed, type Ordering } from '../../apps/api/dist/platform/keyset.js';
 import { Prisma } from '../../apps/api/dist/platform/prisma-client/client.js';
 import type { Work } from '../../apps/api/dist/platform/work.js';
 import { holdsOf, ledgerEntries, newestFirst } from '../../apps/api/dist/ledger/ledger.queries.js';
@@ -146,6 +146,20 @@ describe('a long list', () => {
     await expectAsCheap(ledger, newestFirst, cursor, 2 * 26);
   });
 
+  it('counts the few that are in a state without looking at the many that are not', async () => {
+    await db.rows(`update lens_order set state = 'quarantined' where right(number, 4) = '0007'`);
+    await db.rows('vacuum analyze lens_order');
+    const [{ few } = { few: 0 }] = await db.rows<{ few: number }>(
+      `select count(*)::int as few from lens_order where state = 'quarantined'`,
+    );
+    expect(few).toBeGreaterThan(5);
+    const rare = { ...orders, states: { ...orders.states!, values: ['quarantined', 'disputed'] } };
+    const { nodes, read } = await costOfSql((work) => countSql(work, rare, { perPage: 25 }));
+    expect(nodes).not.toContain('Seq Scan');
+    expect(read).toBeGreaterThanOrEqual(few);
+    expect(read).toBeLessThanOrEqual(few + 6);
+  });
+
   const orders: Listed = {
     table: 'lens_order',
     states: { column: 'state', type: '"OrderState"', values: orderStates },
@@ -170,7 +184,10 @@ describe('a long list', () => {
     expect(later.buffers).toBeLessThanOrEqual(first.buffers * 1.2 + 20);
   }
 
-  async function costOf(listed: Listed, by: Ordering, cursor: Cursor | null) {
+  const costOf = (listed: Listed, by: Ordering, cursor: Cursor | null) =>
+    costOfSql((work) => pageSql(work, listed, by, { perPage: 25 }, cursor));
+
+  async function costOfSql(sqlFor: (work: Work) => Prisma.Sql) {
     const actor = {
       kind: 'coordinator',
       personId: null,
@@ -178,7 +195,7 @@ describe('a long list', () => {
       clinicIds: house.network.clinics.map(({ id }) => id),
     } as const;
     const plan = await house.database.work(actor, async (work: Work) => {
-      const sql = pageSql(work, listed, by, { perPage: 25 }, cursor);
+      const sql = sqlFor(work);
       return work.tx.$queryRaw<{ 'QUERY PLAN': Plan[] }[]>(
         Prisma.sql`explain (analyze, buffers, format json) ${sql}`,
       );
