@@ -1,4 +1,8 @@
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { afterAll, beforeAll, describe, it } from 'vitest';
+import { buildServer } from '../../../apps/api/dist/server.js';
 import { openHouse, password, type House } from '../../support/house.js';
 import { looks } from '../../support/days.js';
 import { manyOrders } from '../../support/many-orders.js';
@@ -37,6 +41,24 @@ const noting = `
       if (name === 'click') noted.answered = startTime + duration;
   }).observe({ type: 'event', durationThreshold: 16 });
 `;
+
+/** A page with next to nothing in it: what the browser takes to open any page of a script that asks the API once. */
+function nextToNothing(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'lensferry-nothing-'));
+  mkdirSync(join(folder, 'assets'));
+  writeFileSync(
+    join(folder, 'index.html'),
+    '<!doctype html><html lang="en"><meta charset="utf-8"><title>Nothing</title><body>' +
+      '<script type="module" src="/assets/ask.js" nonce="__CSP_NONCE__"></script></body></html>',
+  );
+  writeFileSync(
+    join(folder, 'assets', 'ask.js'),
+    `await fetch('/api/session');
+     document.body.append(document.createElement('hr'));
+     requestAnimationFrame(() => setTimeout(() => (window.shown = performance.now())));`,
+  );
+  return folder;
+}
 
 /** Opens the whole admin at the list of orders, in a browser that was here before, on a slow processor. */
 describe('the admin opened anew', { timeout: 1_800_000 }, () => {
@@ -96,6 +118,29 @@ describe('the admin opened anew', { timeout: 1_800_000 }, () => {
     await browser.evaluate(`document.querySelector('main .steps .chip[aria-pressed="false"]').click()`);
     return noted;
   }
+
+  it('beside a page with next to nothing in it', async () => {
+    const folder = nextToNothing();
+    const app = await buildServer({ ...house.settings, ADMIN_DIR: folder }, house.database);
+    try {
+      await app.listen(0, '127.0.0.1');
+      const times: number[] = [];
+      for (let turn = -2; turn < turns; turn++) {
+        await browser.newTab();
+        await browser.slow(slowedTimes);
+        await browser.goto(await app.getUrl());
+        await browser.until('window.shown > 0');
+        if (turn >= 0) times.push(await browser.evaluate<number>('shown'));
+        await browser.slow(1);
+      }
+      console.log(
+        `a page with next to nothing in it that asks the API once, processor slowed ${slowedTimes} times: on screen after ${middle(times).toFixed(0)} ms`,
+      );
+    } finally {
+      await app.close();
+      rmSync(folder, { recursive: true });
+    }
+  });
 
   for (const [at, view] of ['horizon', 'table'].entries())
     it(`at the list of 100 orders as a ${view}`, async () => {
