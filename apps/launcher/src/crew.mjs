@@ -2,6 +2,7 @@ import { readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { isStillThere } from './file-lock.mjs';
 import { startMember } from './member.mjs';
 import { beginningOf, endProcess } from './running-process.mjs';
+import { StopSentence } from './stop-sentence.mjs';
 
 /**
  * The processes that belong together: they are noted in a file as they start, ended last to first, and the
@@ -37,11 +38,15 @@ export function gatherCrew(recordFile) {
 /** Ends what a killed launcher left running. The database server is left out: it has its own way to be ended. */
 export async function endOrphans(recordFile) {
   for (const member of readRecord(recordFile).reverse()) {
-    if (member.name !== 'database' && isStillThere(member))
-      await endProcess(member.pid, [
-        ['SIGTERM', 5_000],
-        ['SIGKILL', 5_000],
-      ]);
+    if (member.name === 'database' || !isStillThere(member)) continue;
+    const gone = await endProcess(member.pid, [
+      ['SIGTERM', 5_000],
+      ['SIGKILL', 5_000],
+    ]);
+    if (!gone)
+      throw new StopSentence(
+        `The ${member.name} of an earlier run (process ${member.pid}) does not end: end it and start again.`,
+      );
   }
 }
 

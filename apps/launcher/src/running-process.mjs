@@ -2,11 +2,11 @@ import { spawnSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { setTimeout as pause } from 'node:timers/promises';
 
-/** True while a process with this id exists, whoever owns it. */
+/** True while a process with this id exists and holds anything, whoever owns it. */
 export function isAlive(pid) {
   try {
     process.kill(pid, 0);
-    return !isZombie(pid);
+    return !hasEnded(pid);
   } catch (error) {
     return error.code === 'EPERM';
   }
@@ -57,8 +57,14 @@ export async function endProcess(pid, signals) {
   return false;
 }
 
-function isZombie(pid) {
-  return process.platform === 'linux' && statFields(pid)?.[0] === 'Z';
+/**
+ * Ended, and only not yet asked for its exit code by its parent. The first thread of a process is a zombie
+ * before the others are gone, and as long as one of them is there the process keeps its ports and files.
+ */
+function hasEnded(pid) {
+  if (process.platform !== 'linux') return false;
+  const fields = statFields(pid);
+  return fields?.[0] === 'Z' && Number(fields[17]) <= 1;
 }
 
 /** Fields of /proc/<pid>/stat from the state on; the name before them may hold spaces and brackets. */
