@@ -61,8 +61,53 @@ describe('the admin', () => {
     await page.unroute(failing);
     await failure.getByRole('button', { name: 'Try again' }).click();
     // No order was placed here yet, so what comes is another such state.
-    await failure.getByRole('heading', { name: 'Nothing here yet' }).waitFor();
-    expect(await failure.getByText('The well is dry.').count()).toBe(0);
+    await failure.getByRole('heading', { name: 'Nothing is open now' }).waitFor();
+    expect(await page.getByText('The well is dry.').count()).toBe(0);
+    await picture('state-nothing-open');
+    await page.context().close();
+  });
+
+  it('keeps the rows that were there when they cannot be read again, and says so', async () => {
+    const scene = await sceneAt(house, 'submitted', { codeName: 'Alder 3' });
+    const { page, picture } = await enter();
+    await place(page, 'Orders').click();
+    await page.getByRole('heading', { level: 1, name: 'Orders' }).waitFor();
+    await page.locator('main').getByText('Alder 3').waitFor();
+    const failing = (url: URL) => url.pathname === '/api/orders';
+    await page.route(failing, (route) => route.abort());
+    const ilse = await house.signIn('ilse');
+    const { version } = await orderOf(scene);
+    await ilse.post(`/api/orders/${scene.orderId}/request-changes`, {
+      version,
+      why: 'The axis was read again.',
+    });
+    const stale = page.locator('main').getByRole('status').filter({ hasText: 'could not be read again' });
+    await stale.waitFor();
+    expect(await page.locator('main').getByText('Alder 3').count()).toBe(1);
+    await picture('state-stale');
+    await page.unroute(failing);
+    await stale.getByRole('button', { name: 'Try again' }).click();
+    await stale.waitFor({ state: 'detached' });
+    await page.locator('main').getByText('Alder 3').waitFor();
+    await page.context().close();
+  });
+
+  it('reads again what moved while nobody could tell it', async () => {
+    const scene = await sceneAt(house, 'submitted', { codeName: 'Linden 5' });
+    const { page } = await enter();
+    // A stream that ends as soon as it is there, and is taken up again: no change is told by it.
+    await page.route('**/api/events', (route) =>
+      route.fulfill({ contentType: 'text/event-stream', body: ': connected\n\n' }),
+    );
+    await page.goto(`${base}/orders/${scene.orderId}`);
+    await page.locator('main').getByText('submitted').first().waitFor();
+    const ilse = await house.signIn('ilse');
+    const { version } = await orderOf(scene);
+    await ilse.post(`/api/orders/${scene.orderId}/request-changes`, {
+      version,
+      why: 'The axis was read again.',
+    });
+    await page.locator('main').getByText('changes requested').first().waitFor();
     await page.context().close();
   });
 

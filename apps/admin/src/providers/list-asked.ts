@@ -12,11 +12,14 @@ export interface ListAsked {
  */
 const rowsOnly = { rows: true };
 
+/** A list says itself, where its rows would be, what failed; a message in the corner beside it would say it twice. */
+const onError = () => {};
+
 /** The same in react-admin's words. */
 export const listProps = ({ resource, sort = 'recent', perPage = 25, filter }: ListAsked) => ({
   resource,
   perPage,
   sort: { field: sort, order: 'ASC' as const },
-  queryOptions: { meta: rowsOnly },
+  queryOptions: { meta: rowsOnly, onError },
   ...(filter && { filterDefaultValues: filter }),
 });

@@ -20,6 +20,7 @@ export class LiveUpdates implements OnModuleDestroy {
   private readonly listeners = new Map<(moved: Moved) => void, readonly string[]>();
   private readonly streams = new Map<() => void, string>();
   private client: pg.Client | undefined;
+  private heardBefore = false;
   private stopped = false;
 
   constructor(@Inject(settingsToken) private readonly settings: Settings) {}
@@ -31,15 +32,26 @@ export class LiveUpdates implements OnModuleDestroy {
     return () => this.listeners.delete(listener);
   }
 
-  /** Remembers how to end a browser's stream, for when its session ends. */
+  /** Remembers how to end a browser's stream, for when its session or this process ends. */
   holdStream(sessionHash: string, end: () => void): () => void {
     this.streams.set(end, sessionHash);
+    if (this.stopped) end();
     return () => this.streams.delete(end);
   }
 
   async onModuleDestroy(): Promise<void> {
     this.stopped = true;
+    // A server closes when its last answer is through, and these would never be.
+    for (const end of this.streams.keys()) end();
     await this.client?.end().catch(() => undefined);
+  }
+
+  /** Nobody heard what moved while the database was away, so everybody is told that something may have. */
+  private tellAllWhenResumed(): void {
+    const moved = [{ caseId: null, orderId: null, action: 'updates.resumed' }];
+    if (this.heardBefore)
+      for (const [listener, [clinicId = '']] of this.listeners) listener({ clinicId, moved });
+    this.heardBefore = true;
   }
 
   private async listen(): Promise<void> {
@@ -70,6 +82,7 @@ export class LiveUpdates implements OnModuleDestroy {
     try {
       await client.connect();
       await client.query('listen lensferry_moved; listen lensferry_ended');
+      this.tellAllWhenResumed();
     } catch (error) {
       logger.warn({ err: (error as Error).message }, 'live updates');
       again();

@@ -140,7 +140,7 @@ export default {
     horizon_lead: 'Jede Bestellung von jetzt bis zum OP-Termin; im schraffierten Balken kommen 8 von 10 an.',
     table_lead: 'Alle Bestellungen zum Vergleichen.',
     search: 'Bestellnummer, Fallcode oder Deckname',
-    list_empty: 'Ein behaltener Plan eröffnet die erste Bestellung.',
+    list_empty: 'Ein behaltener Plan eröffnet eine Bestellung.',
     date: {
       openedAt: 'Eröffnet',
       sentAt: 'Gesendet',

@@ -140,7 +140,7 @@ export default {
     horizon_lead: 'Each order from now to its theatre date; the hatched bar is where 8 in 10 will arrive.',
     table_lead: 'All orders, for comparing.',
     search: 'Order number, case code or name',
-    list_empty: 'A kept plan opens the first order.',
+    list_empty: 'A kept plan opens an order.',
     date: {
       openedAt: 'Opened',
       sentAt: 'Sent',

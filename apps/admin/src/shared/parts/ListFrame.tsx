@@ -9,7 +9,7 @@ interface Props {
   asked: ListAsked;
   title: string;
   lead: string;
-  /** What to do first where there is nothing yet. */
+  /** What to do where there is nothing, though nobody has narrowed the list. */
   empty: string;
   filters?: Parameters<typeof ListFilters>[0];
   actions?: ReactNode;
@@ -27,7 +27,7 @@ interface Props {
 export function ListFrame({ asked, ...shown }: Props) {
   useRestoreScrollPosition(`${asked.resource}.list.scrollPosition`);
   const rows = (
-    <ListBody empty={shown.empty} {...(shown.bare && { bare: true })}>
+    <ListBody empty={shown.empty} first={asked.filter ?? {}} {...(shown.bare && { bare: true })}>
       {shown.children}
     </ListBody>
   );
