@@ -2,7 +2,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openBrowser, sitDown, type Seat } from '../support/browser.js';
 import { Day, looks } from '../support/days.js';
-import { openHouse, type House } from '../support/house.js';
+import { openHouse, until, type House } from '../support/house.js';
 import { orderOf, sceneAt } from '../support/scenes.js';
 
 /** What a person sees where nothing is there, nothing comes, something fails, or somebody else was quicker. */
@@ -108,6 +108,30 @@ describe('the admin', () => {
       why: 'The axis was read again.',
     });
     await page.locator('main').getByText('changes requested').first().waitFor();
+    await page.context().close();
+  });
+
+  it('listens while it is looked at, and reads again what moved meanwhile', async () => {
+    const scene = await sceneAt(house, 'submitted', { codeName: 'Hazel 2' });
+    const { page, asked } = await enter();
+    const look = (hidden: boolean) =>
+      page.evaluate((value) => {
+        Object.defineProperty(document, 'hidden', { configurable: true, value });
+        document.dispatchEvent(new Event('visibilitychange'));
+      }, hidden);
+    const streams = () => asked.filter((address) => address === '/api/events').length;
+    await page.goto(`${base}/orders/${scene.orderId}`);
+    await page.locator('main').getByText('submitted').first().waitFor();
+    await until(async () => streams() === 2, 'a stream for each of two pages');
+    const ended = page.waitForEvent('requestfailed', (request) => request.url().endsWith('/api/events'));
+    await look(true);
+    await ended;
+    const ilse = await house.signIn('ilse');
+    const { version } = await orderOf(scene);
+    await ilse.post(`/api/orders/${scene.orderId}/request-changes`, { version, why: 'Read again.' });
+    await look(false);
+    await page.locator('main').getByText('changes requested').first().waitFor();
+    expect(streams()).toBe(3);
     await page.context().close();
   });
 

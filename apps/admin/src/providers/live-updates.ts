@@ -7,11 +7,13 @@ const LISTEN_AGAIN_MS = 30_000;
 /**
  * Reads everything on screen again when another person, the maker or the worker moved something. Without a
  * connection the screens stay as they are, and are read again when there is one: nobody told what moved meanwhile.
+ * A tab listens while it is looked at: browsers allow a host six connections, and six tabs that kept one each would
+ * leave none to work with.
  */
 export function useLiveUpdates(): void {
   const queries = useQueryClient();
   useEffect(() => {
-    let source: EventSource;
+    let source: EventSource | undefined;
     let reading: ReturnType<typeof setTimeout> | undefined;
     let listening: ReturnType<typeof setTimeout> | undefined;
     let wasOpen = false;
@@ -21,23 +23,34 @@ export function useLiveUpdates(): void {
         void queries.invalidateQueries();
       }, QUIET_MS);
     };
+    const stop = () => {
+      clearTimeout(reading);
+      clearTimeout(listening);
+      reading = undefined;
+      source?.close();
+    };
     const listen = () => {
-      source = new EventSource('/api/events');
-      source.addEventListener('moved', readAgain);
-      source.addEventListener('open', () => {
+      const stream = new EventSource('/api/events');
+      source = stream;
+      stream.addEventListener('moved', readAgain);
+      stream.addEventListener('open', () => {
         if (wasOpen) readAgain();
         wasOpen = true;
       });
       // A browser takes a lost connection up again by itself, but not after a refusal, such as a proxy's.
-      source.addEventListener('error', () => {
-        if (source.readyState === EventSource.CLOSED) listening = setTimeout(listen, LISTEN_AGAIN_MS);
+      stream.addEventListener('error', () => {
+        if (stream.readyState === EventSource.CLOSED) listening = setTimeout(listen, LISTEN_AGAIN_MS);
       });
     };
-    listen();
+    const follow = () => {
+      stop();
+      if (!document.hidden) listen();
+    };
+    follow();
+    document.addEventListener('visibilitychange', follow);
     return () => {
-      clearTimeout(reading);
-      clearTimeout(listening);
-      source.close();
+      document.removeEventListener('visibilitychange', follow);
+      stop();
     };
   }, [queries]);
 }
