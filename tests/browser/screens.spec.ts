@@ -1,4 +1,4 @@
-import type { Browser } from 'playwright-core';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { axeFaults } from '../support/axe.js';
 import { openBrowser, sitDown, sumShifts, type Seat } from '../support/browser.js';
@@ -19,6 +19,8 @@ const seats = {
 };
 /** More than this and a person would lose the line they were reading. */
 const MOST_SHIFT = 0.05;
+/** A small phone, and a desk whose browser shows everything four times as large (WCAG 2.2, 1.4.10 Reflow). */
+const NARROW = { width: 320, height: 640 };
 
 describe('every screen', () => {
   let house: House;
@@ -93,7 +95,10 @@ describe('every screen', () => {
       });
 });
 
-/** What a screen does wrong: rules of accessibility, what moved, the console, other hosts, the same asked for twice. */
+/**
+ * What a screen does wrong: rules of accessibility, what moved, what is read by scrolling sideways, the console, other
+ * hosts, the same asked for twice.
+ */
 async function faultsOf({ page, troubles, asked }: Seat, base: string, path: string): Promise<string[]> {
   troubles.length = 0;
   asked.length = 0;
@@ -102,10 +107,31 @@ async function faultsOf({ page, troubles, asked }: Seat, base: string, path: str
   await page.locator('.waiting-bar').first().waitFor({ state: 'detached' });
   const violations = await axeFaults(page);
   const shifted = await page.evaluate(() => (window as unknown as { shifted: number }).shifted);
+  const sideways = await scrolledSideways(page);
   return [
+    ...sideways.map((part) => `${path} at ${NARROW.width} px reaches out: ${part}`),
     ...violations.map((violation) => `${path} ${violation}`),
     ...(shifted > MOST_SHIFT ? [`${path} moves by ${shifted.toFixed(3)}`] : []),
     ...asked.filter((one, at) => asked.indexOf(one) < at).map((one) => `${path} asks twice for ${one}`),
     ...troubles.map((trouble) => `${path} ${trouble}`),
   ];
+}
+
+/** What reaches past the right edge of a narrow screen and makes the whole page scroll sideways. */
+async function scrolledSideways(page: Page): Promise<string[]> {
+  const size = page.viewportSize() ?? desk;
+  await page.setViewportSize(NARROW);
+  const parts = await page.evaluate(() => {
+    const { scrollWidth, clientWidth } = document.documentElement;
+    if (scrollWidth <= clientWidth) return [];
+    const wide = [...document.querySelectorAll('main *, header *')].filter(
+      (part) => part.getBoundingClientRect().right > clientWidth + 1,
+    );
+    return [
+      `${scrollWidth - clientWidth} px`,
+      ...wide.slice(0, 3).map((part) => part.outerHTML.slice(0, 100)),
+    ];
+  });
+  await page.setViewportSize({ width: size.width, height: size.height });
+  return parts;
 }
