@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openBrowser, sitDown, type Seat } from '../support/browser.js';
 import { Day, looks } from '../support/days.js';
 import { openHouse, until, type House } from '../support/house.js';
-import { orderOf, sceneAt } from '../support/scenes.js';
+import { orderOf, sceneAt, type Scene } from '../support/scenes.js';
 
 /** What a person sees where nothing is there, nothing comes, something fails, or somebody else was quicker. */
 describe('the admin', () => {
@@ -24,6 +24,15 @@ describe('the admin', () => {
   const enter = (): Promise<Seat> => sitDown(browser, base, 'una', looks.desk);
   const place = (page: Page, name: string) =>
     page.getByRole('navigation', { name: 'Places' }).getByRole('link', { name });
+
+  /** The surgeon sends an order back from somewhere else. */
+  async function moveOn(scene: Scene): Promise<void> {
+    const ilse = await house.signIn('ilse');
+    const { version } = await orderOf(scene);
+    const why = 'The axis was read again.';
+    const moved = await ilse.post(`/api/orders/${scene.orderId}/request-changes`, { version, why });
+    expect(moved.status).toBe(200);
+  }
 
   it('keeps its frame without a connection, and goes on when there is one', async () => {
     const { page, picture } = await enter();
@@ -75,12 +84,7 @@ describe('the admin', () => {
     await page.locator('main').getByText('Alder 3').waitFor();
     const failing = (url: URL) => url.pathname === '/api/orders';
     await page.route(failing, (route) => route.abort());
-    const ilse = await house.signIn('ilse');
-    const { version } = await orderOf(scene);
-    await ilse.post(`/api/orders/${scene.orderId}/request-changes`, {
-      version,
-      why: 'The axis was read again.',
-    });
+    await moveOn(scene);
     const stale = page.locator('main').getByRole('status').filter({ hasText: 'could not be read again' });
     await stale.waitFor();
     expect(await page.locator('main').getByText('Alder 3').count()).toBe(1);
@@ -101,12 +105,7 @@ describe('the admin', () => {
     );
     await page.goto(`${base}/orders/${scene.orderId}`);
     await page.locator('main').getByText('submitted').first().waitFor();
-    const ilse = await house.signIn('ilse');
-    const { version } = await orderOf(scene);
-    await ilse.post(`/api/orders/${scene.orderId}/request-changes`, {
-      version,
-      why: 'The axis was read again.',
-    });
+    await moveOn(scene);
     await page.locator('main').getByText('changes requested').first().waitFor();
     await page.context().close();
   });
@@ -126,9 +125,7 @@ describe('the admin', () => {
     const ended = page.waitForEvent('requestfailed', (request) => request.url().endsWith('/api/events'));
     await look(true);
     await ended;
-    const ilse = await house.signIn('ilse');
-    const { version } = await orderOf(scene);
-    await ilse.post(`/api/orders/${scene.orderId}/request-changes`, { version, why: 'Read again.' });
+    await moveOn(scene);
     await look(false);
     await page.locator('main').getByText('changes requested').first().waitFor();
     expect(streams()).toBe(3);
@@ -153,13 +150,7 @@ describe('the admin', () => {
     await page.goto(`${base}/orders/${scene.orderId}?do=cancel`);
     const dialog = page.getByRole('dialog');
     await dialog.waitFor();
-    const ilse = await house.signIn('ilse');
-    const { version } = await orderOf(scene);
-    const moved = await ilse.post(`/api/orders/${scene.orderId}/request-changes`, {
-      version,
-      why: 'The axis was read again.',
-    });
-    expect(moved.status).toBe(200);
+    await moveOn(scene);
     await new Day(seat, looks.desk).fill('Reason', 'The person has moved away.');
     await dialog.locator('.form__actions button').first().click();
     await dialog.getByText('Somebody was faster').waitFor();

@@ -16,7 +16,8 @@ export function useLiveUpdates(): void {
     let source: EventSource | undefined;
     let reading: ReturnType<typeof setTimeout> | undefined;
     let listening: ReturnType<typeof setTimeout> | undefined;
-    let wasOpen = false;
+    // Whether something may have moved that nobody told.
+    let missed = false;
     const readAgain = () => {
       reading ??= setTimeout(() => {
         reading = undefined;
@@ -34,17 +35,19 @@ export function useLiveUpdates(): void {
       source = stream;
       stream.addEventListener('moved', readAgain);
       stream.addEventListener('open', () => {
-        if (wasOpen) readAgain();
-        wasOpen = true;
+        if (missed) readAgain();
+        missed = false;
       });
       // A browser takes a lost connection up again by itself, but not after a refusal, such as a proxy's.
       stream.addEventListener('error', () => {
+        missed = true;
         if (stream.readyState === EventSource.CLOSED) listening = setTimeout(listen, LISTEN_AGAIN_MS);
       });
     };
     const follow = () => {
       stop();
-      if (!document.hidden) listen();
+      if (document.hidden) missed = true;
+      else listen();
     };
     follow();
     document.addEventListener('visibilitychange', follow);
