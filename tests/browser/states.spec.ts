@@ -132,6 +132,25 @@ describe('the admin', () => {
     await page.context().close();
   });
 
+  it('reads again what moved before a tab was first looked at', async () => {
+    const scene = await sceneAt(house, 'submitted', { codeName: 'Willow 6' });
+    const { page, asked } = await enter();
+    await page.addInitScript(() =>
+      Object.defineProperty(document, 'hidden', { configurable: true, value: true }),
+    );
+    asked.length = 0;
+    await page.goto(`${base}/orders/${scene.orderId}`);
+    await page.locator('main').getByText('submitted').first().waitFor();
+    await moveOn(scene);
+    expect(asked).not.toContain('/api/events');
+    await page.evaluate(() => {
+      Object.defineProperty(document, 'hidden', { configurable: true, value: false });
+      document.dispatchEvent(new Event('visibilitychange'));
+    });
+    await page.locator('main').getByText('changes requested').first().waitFor();
+    await page.context().close();
+  });
+
   it('says that nothing matches, and what to do then', async () => {
     const { page, picture } = await enter();
     await place(page, 'Orders').click();
